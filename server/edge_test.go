@@ -17,7 +17,7 @@ import (
 )
 
 func TestTheContentPolicyIsExact(t *testing.T) {
-	const want = "base-uri 'none'; connect-src 'self'; default-src 'none'; form-action 'self'; frame-ancestors 'none'; " +
+	const want = "base-uri 'none'; connect-src 'self'; default-src 'none'; font-src 'self'; form-action 'self'; frame-ancestors 'none'; " +
 		"img-src 'self' data: blob:; manifest-src 'self'; require-trusted-types-for 'script'; " +
 		"script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; trusted-types doorsill; worker-src 'self'"
 	if got := contentPolicy().String(); got != want {

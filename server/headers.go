@@ -20,6 +20,7 @@ func contentPolicy() policy {
 		"style-src":                 {"'self'"},
 		"img-src":                   {"'self'", "data:", "blob:"},
 		"connect-src":               {"'self'"},
+		"font-src":                  {"'self'"},
 		"worker-src":                {"'self'"},
 		"manifest-src":              {"'self'"},
 		"frame-ancestors":           {"'none'"},

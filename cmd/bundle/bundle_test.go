@@ -28,12 +28,13 @@ func TestPageTakesTheHashedNames(t *testing.T) {
 	root := t.TempDir()
 	writeFile(t, root, "frontend/index.html", "<head><!-- bundle: head --></head><body><!-- bundle: script --></body>")
 	d := newDist()
-	if err := addPage(d, root, page{script: "assets/main-1.js", styles: []string{"assets/main-2.css"}, early: []string{"assets/part-3.js"}}); err != nil {
+	if err := addPage(d, root, page{script: "assets/main-1.js", styles: []string{"assets/main-2.css"}, early: []string{"assets/part-3.js"}, faces: []string{"assets/text-4.woff2"}}); err != nil {
 		t.Fatal(err)
 	}
 	html := string(d.files["index.html"])
 	for _, want := range []string{
 		`<script type="module" src="/assets/main-1.js">`, `<link rel="stylesheet" href="/assets/main-2.css">`, `href="/assets/part-3.js"`,
+		`<link rel="preload" as="font" type="font/woff2" href="/assets/text-4.woff2" crossorigin>`,
 	} {
 		if !strings.Contains(html, want) {
 			t.Errorf("index.html lacks %s:\n%s", want, html)

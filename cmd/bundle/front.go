@@ -1,11 +1,14 @@
 package main
 
 import (
+	"bytes"
 	"encoding/json"
 	"fmt"
 	"maps"
 	"os"
+	"path"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -39,6 +42,9 @@ func assemble(root string, c cache) (*dist, error) {
 	if err := addIcons(d); err != nil {
 		return nil, err
 	}
+	if err := addLicences(d, root); err != nil {
+		return nil, err
+	}
 	if err := addPage(d, root, page); err != nil {
 		return nil, err
 	}
@@ -56,6 +62,23 @@ func addArgon2(d *dist, root string, names map[string]string) error {
 		}
 		names[name] = d.addHashed("argon2-"+file, ".wasm", wasm)
 	}
+	return nil
+}
+
+// licences is where the app links to the licence of what travels with it and
+// asks for it: the typefaces.
+const licences = "licences.txt"
+
+func addLicences(d *dist, root string) error {
+	var all bytes.Buffer
+	for _, name := range []string{"literata", "atkinson-hyperlegible"} {
+		text, err := os.ReadFile(filepath.Join(root, "node_modules", "@fontsource", name, "LICENSE"))
+		if err != nil {
+			return fmt.Errorf("read the licence of a typeface: %w", err)
+		}
+		fmt.Fprintf(&all, "The typeface %s\n\n%s\n\n", name, bytes.TrimSpace(text))
+	}
+	d.files[licences] = all.Bytes()
 	return nil
 }
 
@@ -142,6 +165,8 @@ type page struct {
 	styles []string
 	// early are the chunks that script imports at once.
 	early []string
+	// faces are the typefaces that nearly every screen needs.
+	faces []string
 }
 
 // bundleApp bundles the app with lazy chunks and stores all of it.
@@ -155,6 +180,7 @@ func bundleApp(d *dist, root string, names map[string]string) (page, error) {
 	o.Format = api.FormatESModule
 	o.Splitting = true
 	o.EntryNames, o.ChunkNames, o.AssetNames = "[name]-[hash]", "part-[hash]", "[name]-[hash]"
+	o.Loader = map[string]api.Loader{".woff2": api.LoaderFile}
 	result, err := build(o)
 	if err != nil {
 		return page{}, err
@@ -185,6 +211,9 @@ func readPage(d *dist, text string) (page, error) {
 	}
 	var p page
 	for out, about := range meta.Outputs {
+		if path.Ext(out) == ".woff2" && !strings.Contains(out, "-latin-ext-") {
+			p.faces = append(p.faces, distPath(out))
+		}
 		if about.EntryPoint == "frontend/app/main.tsx" && strings.HasSuffix(out, ".js") {
 			p.script = distPath(out)
 			if about.CSSBundle != "" {
@@ -196,6 +225,7 @@ func readPage(d *dist, text string) (page, error) {
 	if p.script == "" {
 		return page{}, fmt.Errorf("read esbuild's report: no output for frontend/app/main.tsx")
 	}
+	slices.Sort(p.faces)
 	d.entry = append([]string{p.script}, p.early...)
 	return p, nil
 }

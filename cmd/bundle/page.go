@@ -36,6 +36,10 @@ func addPage(d *dist, root string, p page) error {
 
 func headTags(p page) []string {
 	var tags []string
+	// Before the stylesheet: a face that is there at the first paint shifts nothing.
+	for _, s := range p.faces {
+		tags = append(tags, fmt.Sprintf("<link rel=\"preload\" as=\"font\" type=\"font/woff2\" href=\"/%s\" crossorigin>", s))
+	}
 	for _, s := range p.styles {
 		tags = append(tags, fmt.Sprintf("<link rel=\"stylesheet\" href=\"/%s\">", s))
 	}

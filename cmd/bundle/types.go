@@ -99,6 +99,7 @@ var programOps = []codegen.Op{
 	{Name: "check-body", Question: "CheckBodyQuestion", Answer: "BadInput", OrNull: true},
 	{Name: "check-password", Question: "PasswordQuestion", Answer: "BadInput", OrNull: true},
 	{Name: "plausible", Question: "PlausibleQuestion", Answer: "Plausibility"},
+	{Name: "rose", Question: "RoseQuestion", Answer: "Rose"},
 	{Name: "summarise-series", Question: "SeriesQuestion", Answer: "SeriesAnswer"},
 	{Name: "run-quantities", Question: "RunTimed", Answer: "QuantitiesAnswer"},
 	{Name: "convert", Question: "ConvertQuestion", Answer: "ConvertAnswer"},
@@ -106,6 +107,7 @@ var programOps = []codegen.Op{
 	{Name: "plan", Question: "PlanQuestion", Answer: "PlanDrawing"},
 	{Name: "trend", Question: "TrendQuestion", Answer: "Trend"},
 	{Name: "thresholds", Question: "NoQuestion", Answer: "ThresholdsAnswer"},
+	{Name: "ceilings", Question: "CeilingsQuestion", Answer: "CeilingsAnswer"},
 }
 
 func typeScript(source *codegen.Source, model *codegen.Package) (string, error) {
@@ -192,6 +194,7 @@ type group struct{ list, name, unionType string }
 
 var wordGroups = []group{
 	{"model.AnswerStates", "answerStates", "AnswerState"},
+	{"model.AnswerMethods", "answerMethods", "AnswerMethod"},
 	{"model.ReadingKinds", "readingKinds", "ReadingKind"},
 	{"checklist.Types", "itemTypes", "ItemType"},
 	{"checklist.Effects", "effects", "EffectId"},

@@ -53,6 +53,9 @@ func runScore(_ context.Context, args []string, con console) error {
 		err = words.overTime(found.over)
 	default:
 		err = words.result(&found.result)
+		if err == nil && own == nil {
+			err = words.earlierChecklist(found.list, authoring.Standard())
+		}
 		if err == nil && found.over != nil {
 			err = words.overTime(found.over)
 		}

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"doorsill/internal/checklist"
 	"doorsill/internal/model"
 	"doorsill/internal/phrase"
 )
@@ -201,4 +202,13 @@ func verdictWords(verdict string) string {
 		return "not known yet"
 	}
 	return verdict
+}
+
+// earlierChecklist says that a visit is scored by an earlier version of the standard
+// checklist than the present one, whose limits may differ.
+func (p *resultPrinter) earlierChecklist(by, present *checklist.Definition) error {
+	if by.Version != present.Version {
+		p.list("Checklist", []string{fmt.Sprintf("Scored by %s %s, as the visit names it. The present one is %s: its limits differ, and the level by it may be lower.", by.ID, by.Version, present.Version)})
+	}
+	return p.err
 }

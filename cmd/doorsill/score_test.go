@@ -56,11 +56,11 @@ func TestScoreSaysTheResultInWords(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, want := range []string{
-		"Pause: no driving for now. Not Practise, because: STOP-CONTROL is open. Force reserve: 0.16.",
-		"Effects\n  Force reserve: 0.16. STOP-CONTROL",
+		"Pause: no driving for now. Not Practise, because: Not with this control: Force reserve: 0.16.",
+		"Effects\n  Force reserve: 0.16. This control is not used at this site",
 		"Positioning: between 9 and 96 of 100; 1 of 9 items answered, too few for one number.",
 		"Control\n  At the right index finger: indoors not feasible, outdoors not feasible; decided by: force.",
-		"force, not feasible: Left: 60 gf rested, no tired reading, so 0.7 of it counts (assumed): 42 gf for 250 gf asked: 0.16 times (short). A reserve of 3 asks for 14 gf or less",
+		"force, not feasible: Left: 60 gf rested, no tired reading, so 0.7 of it counts (assumed): 42 gf for 250 gf asked: 0.16 times (short). 14 gf or less would leave 3 times that",
 		"Very light stick, taken as 10 gf and 3 mm (common practice): No force reading at the right index finger for: forward, reverse, right.",
 		"Shortest way up\n",
 		"stop: Pelvis in place: not tested.",
@@ -72,6 +72,20 @@ func TestScoreSaysTheResultInWords(t *testing.T) {
 	}
 	if strings.Contains(out, "\t") || strings.Contains(out, "not-feasible") {
 		t.Errorf("ids or tabs in what a person reads:\n%s", out)
+	}
+}
+
+// TestScoreNamesAnEarlierChecklist: by an earlier version the same visit may have a
+// higher level, and nobody should take it for that of today.
+func TestScoreNamesAnEarlierChecklist(t *testing.T) {
+	for version, earlier := range map[string]bool{"2026.1": true, "2026.2": false} {
+		out, err := score(`{"format":"doorsill-visit/1","visit":{"checklist":{"id":"standard","version":"`+version+`"}}}`, "-")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if named := strings.Contains(out, "Scored by standard "+version+", as the visit names it. The present one is "); named != earlier {
+			t.Errorf("%s: said %v\n%s", version, named, out)
+		}
 	}
 }
 

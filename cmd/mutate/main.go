@@ -8,6 +8,9 @@
 //	go run ./cmd/mutate                    all packages of targets.go
 //	go run ./cmd/mutate record readiness   some of them
 //	go run ./cmd/mutate -only Add record   changes in functions named so
+//	go run ./cmd/mutate -own trend         against the package's own tests alone
+//
+// Tests at random that take long are left out: see atRandom in targets.go.
 //
 // A survivor that is no gap in the tests stands in known/<name>.txt with the
 // reason. Any other fails the run.
@@ -28,27 +31,31 @@ import (
 
 func main() {
 	only := flag.String("only", "", "make changes only in functions whose name contains `TEXT`")
+	own := flag.Bool("own", false, "run the tests of the changed package alone: quicker, and names what only others notice")
 	flag.Parse()
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
-	if err := run(ctx, flag.Args(), *only); err != nil {
+	if err := run(ctx, flag.Args(), *only, *own); err != nil {
 		fmt.Fprintln(os.Stderr, "mutate:", err)
 		os.Exit(1)
 	}
 }
 
-func run(ctx context.Context, names []string, only string) error {
+func run(ctx context.Context, names []string, only string, own bool) error {
 	chosen, err := choose(names)
 	if err != nil {
 		return err
 	}
 	failed := 0
 	for _, t := range chosen {
+		if own {
+			t.tests = []string{t.pkg}
+		}
 		r, err := t.run(ctx, only)
 		if err != nil {
 			return fmt.Errorf("%s: %w", t.name, err)
 		}
-		failed += r.print(os.Stdout, only == "")
+		failed += r.print(os.Stdout, only == "" && !own)
 	}
 	if failed > 0 {
 		return fmt.Errorf("no test fails for %d changes that are not in cmd/mutate/known", failed)

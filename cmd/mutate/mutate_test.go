@@ -38,6 +38,25 @@ func TestSurvivorsOfTheSample(t *testing.T) {
 	}
 }
 
+// TestTestsThatAreLeftOutNoticeNothing, by the first words of their names.
+func TestTestsThatAreLeftOutNoticeNothing(t *testing.T) {
+	t.Chdir("../..")
+	const pkg = "./cmd/mutate/testdata/sample"
+	r, err := target{name: "sample", pkg: pkg, tests: []string{pkg}, without: []string{"TestCo", "TestB"}}.against(t.Context(), "o")
+	if err != nil {
+		t.Fatal(err)
+	}
+	unreached := map[string]int{}
+	for _, m := range r.survivors {
+		if m.unreached {
+			unreached[m.fn]++
+		}
+	}
+	if unreached["Count"] == 0 || unreached["Both"] == 0 || len(unreached) != 2 {
+		t.Errorf("without the tests of Count and Both there is no case for changes of %v", unreached)
+	}
+}
+
 // TestWhatIsKnownIsNotNamedAgain: only what is not known counts, and what is
 // known and survives no more is to be taken out.
 func TestWhatIsKnownIsNotNamedAgain(t *testing.T) {

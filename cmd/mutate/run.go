@@ -72,7 +72,7 @@ func (t target) suites(ctx context.Context, f *finder, dir string) ([]*suite, er
 	}
 	var suites []*suite
 	for _, pkg := range t.tests {
-		s, err := build(ctx, pkg, overlay, dir)
+		s, err := build(ctx, pkg, t.without, overlay, dir)
 		if err != nil {
 			return nil, err
 		}
@@ -108,23 +108,32 @@ type batch struct {
 	takes time.Duration
 }
 
-// quick is how long a test may take to be run together with others.
+// quick is how long a test may take to be run together with others, and about how
+// long such a batch takes.
 const quick = 200 * time.Millisecond
 
 // batchesFor returns the tests that reach a change: the quick ones of each suite
-// together, and then the slow ones by themselves, the slowest last.
+// in batches, the quickest first, and then the slow ones by themselves.
 func batchesFor(suites []*suite, n int) []batch {
 	var batches, slow []batch
 	for _, s := range suites {
-		together := batch{suite: s}
+		var reach []*test
 		for _, t := range s.tests {
-			switch {
-			case !t.reaches[n]:
-			case t.takes > quick:
-				slow = append(slow, batch{s, []*test{t}, t.takes})
-			default:
-				together.tests, together.takes = append(together.tests, t), together.takes+t.takes
+			if t.reaches[n] {
+				reach = append(reach, t)
 			}
+		}
+		slices.SortStableFunc(reach, func(a, b *test) int { return cmp.Compare(a.takes, b.takes) })
+		together := batch{suite: s}
+		for _, t := range reach {
+			if t.takes > quick {
+				slow = append(slow, batch{s, []*test{t}, t.takes})
+				continue
+			}
+			if together.takes > quick {
+				batches, together = append(batches, together), batch{suite: s}
+			}
+			together.tests, together.takes = append(together.tests, t), together.takes+t.takes
 		}
 		if len(together.tests) > 0 {
 			batches = append(batches, together)

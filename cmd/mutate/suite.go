@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"syscall"
@@ -30,8 +31,9 @@ type test struct {
 // slowest is how long a test may take: it is run for every change it reaches.
 const slowest = 10 * time.Second
 
-// build compiles the tests of a package; a package without any has no suite.
-func build(ctx context.Context, pkg, overlay, dir string) (*suite, error) {
+// build compiles the tests of a package, without those whose names begin so; a
+// package without any has no suite.
+func build(ctx context.Context, pkg string, without []string, overlay, dir string) (*suite, error) {
 	where, err := goList("list", "-json=Dir,ImportPath", pkg)
 	if err != nil {
 		return nil, err
@@ -48,6 +50,9 @@ func build(ctx context.Context, pkg, overlay, dir string) (*suite, error) {
 		return nil, fmt.Errorf("list the tests of %s: %w", pkg, err)
 	}
 	for _, name := range strings.Fields(string(names)) {
+		if slices.ContainsFunc(without, func(first string) bool { return strings.HasPrefix(name, first) }) {
+			continue
+		}
 		s.tests = append(s.tests, &test{name: name, reaches: map[int]bool{}})
 	}
 	return s, nil

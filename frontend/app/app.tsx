@@ -6,7 +6,8 @@ import { cautionsRead } from './cautions-read';
 import { lazy } from './lazy';
 import { screen } from './lazy-screen';
 import { Routes } from './routes';
-import { attentionCount, TopBar } from './top-bar';
+import { attentionCount, TopBar, visitAt } from './top-bar';
+import { Ways } from './ways';
 import { nameWindow } from './window-title';
 
 const FirstStart = screen('FirstStart');
@@ -14,7 +15,7 @@ const RestoreInput = screen('RestoreInput');
 const WithdrawnScreen = screen('WithdrawnScreen');
 
 /** Screens that anybody may read. */
-const open: ReadonlySet<string> = new Set(['/sign-in', '/about']);
+const open: ReadonlySet<string> = new Set(['/sign-in', '/about', '/parts']);
 
 /** Sends whoever is not signed in to the sign-in screen, and back afterwards. */
 function useGate(): boolean {
@@ -24,6 +25,27 @@ function useGate(): boolean {
     if (shut) goTo(url === '/' ? '/sign-in' : `/sign-in?to=${encodeURIComponent(url)}`, true);
   }, [shut, url]);
   return shut;
+}
+
+/** The head, and the ways of the app or of the visit, stay where they are while screens change. */
+function Shell() {
+  const { path } = usePlace();
+  if (session.value === null || withdrawn.value !== null || !cautionsRead.value) return <Screen />;
+  const visit = visitAt(path);
+  const Rail = lazy.value?.VisitRail;
+  const Foot = lazy.value?.VisitFoot;
+  return (
+    <div class="shell">
+      <TopBar />
+      <div class="shell-columns">
+        {visit === undefined ? <Ways /> : Rail ? <Rail key={visit} id={visit} /> : null}
+        <div class="work">
+          <Screen />
+        </div>
+      </div>
+      {visit !== undefined && Foot ? <Foot key={visit} id={visit} /> : null}
+    </div>
+  );
 }
 
 function Screen() {
@@ -36,7 +58,6 @@ function Screen() {
   if (session.value !== null && !cautionsRead.value) return <FirstStart />;
   return (
     <>
-      {session.value === null ? null : <TopBar />}
       {States ? <States attentionCount={attentionCount} /> : null}
       {session.value === null ? null : <RestoreInput />}
       <Routes />
@@ -47,7 +68,7 @@ function Screen() {
 export function App() {
   return (
     <Boundary>
-      <Screen />
+      <Shell />
     </Boundary>
   );
 }

@@ -1,4 +1,6 @@
 import '../ui/style/index.css';
+import '../features/visit/rail.css';
+import '../features/parts/parts.css';
 import '../features/clients/clients.css';
 import '../features/caseload/caseload.css';
 import '../features/trend/trend.css';

@@ -2,7 +2,7 @@ import type { ComponentType } from 'preact';
 import { useEffect, useLayoutEffect } from 'preact/hooks';
 import { Today } from '../features/clients/today';
 import { SignIn } from '../features/lock/sign-in';
-import { partsOf, usePlace } from '../ui/address';
+import { leftAt, partsOf, usePlace } from '../ui/address';
 import { Page } from '../ui/page';
 import { lazy, loadLazy } from './lazy';
 import { screen } from './lazy-screen';
@@ -50,6 +50,7 @@ const screens = {
   '/sync': screen('SyncScreen'),
   '/people': screen('AccountScreen'),
   '/about': screen('AboutScreen'),
+  '/parts': screen('PartsScreen'),
 } satisfies Readonly<Record<Pattern, ComponentType<never>>>;
 
 function NotFound() {
@@ -63,7 +64,7 @@ function NotFound() {
 export function Routes() {
   const { path, onward } = usePlace();
   useLayoutEffect(() => {
-    if (onward) scrollTo(0, 0);
+    scrollTo(0, onward ? 0 : leftAt());
   }, [path]);
   for (const pattern of patterns) {
     const parts = partsOf(pattern, path);

@@ -2,38 +2,19 @@ import { signal, type Signal } from '@preact/signals';
 import { useState } from 'preact/hooks';
 import { usePlace } from '../ui/address';
 import { Button } from '../ui/button';
-import { SyncBadge } from '../ui/sync-badge';
-import { lock, session, signOut, syncState, type VisitSync } from '../lib';
+import { display, switchTheme } from '../ui/display';
+import { Icon, type IconName } from '../ui/icon';
+import { pageHead } from '../ui/page-head';
+import { lock, signOut, syncState } from '../lib';
 import { lazy } from './lazy';
 
 /** How many states somebody must act on. */
 export const attentionCount: Signal<number> = signal(0);
 
-interface Way {
-  readonly href: string;
-  readonly label: string;
-}
-
-function ways(): readonly Way[] {
-  const who = session.value;
-  if (who === null) return [];
-  const inTeam = who.teams.length > 0;
-  const leads = who.teams.some((team) => team.role === 'lead');
-  return [
-    ...(inTeam ? [{ href: '/', label: 'Today' }] : []),
-    ...(inTeam ? [{ href: '/kit', label: 'Kit' }] : []),
-    ...(leads ? [{ href: '/caseload', label: 'Caseload' }] : []),
-    { href: '/people', label: who.admin ? 'People' : 'Account' },
-    { href: '/about', label: 'About' },
-  ];
-}
-
-/** The state of everything on this tablet in one word. */
-function tabletSync(): VisitSync {
-  const { waiting, running, needsChoice } = syncState.value;
-  if (needsChoice > 0) return 'choice';
-  if (waiting === 0) return 'sent';
-  return running ? 'waiting' : 'here';
+/** The visit whose screen is at a path, if it is one. */
+export function visitAt(path: string): string | undefined {
+  const [, first, id] = path.split('/');
+  return first === 'visits' && id !== undefined && id !== '' ? id : undefined;
 }
 
 function Leave() {
@@ -42,36 +23,99 @@ function Leave() {
   const Ask = lazy.value?.SignOutDialog;
   return (
     <>
-      <Button kind="quiet" onPress={lock}>
-        Lock
+      <Button class="top-button" onPress={lock}>
+        <Icon name="lock" />
+        <span class="top-word">Lock</span>
       </Button>
-      <Button kind="quiet" onPress={leave}>
-        Sign out
+      <Button class="top-button" kind="quiet" onPress={leave}>
+        <Icon name="leave" />
+        <span class="top-word">Sign out</span>
       </Button>
       {Ask ? <Ask open={asking} onClose={() => setAsking(false)} /> : null}
     </>
   );
 }
 
-/** Where one is, where one can go, and whether everything has been sent. */
+/** One tap between indoors and outdoors; the other themes are with the settings. */
+function Outdoors() {
+  return (
+    <Button class="top-button" kind="quiet" pressed={display.value.theme === 'outdoor'} onPress={switchTheme}>
+      <Icon name="sun" />
+      <span class="top-word">Outdoors</span>
+    </Button>
+  );
+}
+
+function networkWords(): readonly [icon: IconName, words: string, more: string] {
+  const { asked, online } = syncState.value;
+  if (!asked) return ['signal', 'Asking', ' the server'];
+  return online ? ['signal', 'Connected', ''] : ['no-signal', 'No signal', ', kept on this tablet'];
+}
+
+function sentWords(): readonly [icon: IconName, count: string, words: string] {
+  const { waiting, running } = syncState.value;
+  if (waiting === 0) return ['tick', '', 'All sent'];
+  return ['tray', waiting.toLocaleString('en-GB'), running ? 'being sent' : 'not sent yet'];
+}
+
+/**
+ * Whether there is a network and how much is on this tablet only: both at any
+ * time, whatever else there is to say.
+ */
+function Standing() {
+  const [networkIcon, network, more] = networkWords();
+  const [sentIcon, count, words] = sentWords();
+  return (
+    <a class="top-sync" href="/sync">
+      <span class="top-chip">
+        <Icon name={networkIcon} />
+        <span class="top-word">
+          {network}
+          {more}
+        </span>
+      </span>
+      <span class="top-chip">
+        <Icon name={sentIcon} />
+        <span class="top-count">
+          {count === '' ? null : <strong>{count} </strong>}
+          <span class="top-small">{words}</span>
+        </span>
+      </span>
+      {attentionCount.value > 0 ? (
+        <strong class="top-look">
+          {attentionCount.value} <span class="top-word">to look at</span>
+        </strong>
+      ) : null}
+    </a>
+  );
+}
+
+/** Pinned above every screen: the way back, whose records these are, and whether everything has been sent. */
 export function TopBar() {
   const { path } = usePlace();
+  const { back, over, overHref } = pageHead.value;
+  const visit = visitAt(path);
+  const Tools = lazy.value?.VisitTools;
   return (
     <header class="top-bar">
-      <nav class="top-ways" aria-label="Doorsill">
-        {ways().map((way) => (
-          <a key={way.href} class="top-way" href={way.href} aria-current={path === way.href ? 'page' : undefined}>
-            {way.label}
-          </a>
-        ))}
-      </nav>
-      <a class="top-sync" href="/sync">
-        <SyncBadge state={tabletSync()} />
-        {attentionCount.value > 0 ? <strong class="top-look">{attentionCount.value} to look at</strong> : null}
-      </a>
-      <div class="top-leave">
-        <Leave />
-      </div>
+      {back === undefined ? null : (
+        <a class="back top-icon" href={back.href}>
+          <Icon name="back" />
+          <span class="unseen">{back.label}</span>
+        </a>
+      )}
+      {overHref === undefined || over === undefined ? (
+        <span class="top-over">{over ?? 'Doorsill'}</span>
+      ) : (
+        <a class="top-over" href={overHref}>
+          {over}
+        </a>
+      )}
+      <Standing />
+      <span class="top-tools">
+        <Outdoors />
+        {visit === undefined ? <Leave /> : Tools ? <Tools visit={visit} /> : null}
+      </span>
     </header>
   );
 }

@@ -35,6 +35,7 @@ export const windowTitles = {
   '/sync': 'This tablet',
   '/people': 'People and account',
   '/about': 'About and cautions',
+  '/parts': 'Parts',
 } as const;
 
 export type Pattern = keyof typeof windowTitles;

@@ -16,7 +16,7 @@ export async function signIn(page, url, name) {
   await page.getByLabel('Password', { exact: true }).fill(password);
   await page.getByRole('button', { name: 'Sign in', exact: true }).click();
   const read = page.getByRole('button', { name: 'I have read this' });
-  const inside = page.getByRole('navigation', { name: 'Doorsill' });
+  const inside = page.getByRole('banner');
   await read.or(inside).first().waitFor();
   if (await read.isVisible()) await read.click();
   await inside.waitFor();
@@ -136,11 +136,11 @@ export async function measure(page, values) {
 /** @param {Page} page @param {'Rested' | 'Tired'} state */
 export const setState = (page, state) => page.locator('.place-toggles').getByText(state, { exact: true }).click();
 
-/** Opens a tile of the visit map. @param {Page} page @param {string} title */
+/** Opens a part of the visit from its map, or from the rail that stands for it where there is room. @param {Page} page @param {string} title */
 export async function tile(page, title) {
   await page
-    .locator('.tile')
-    .filter({ has: page.getByText(title, { exact: true }) })
+    .locator('.tile, .rail-part')
+    .filter({ has: page.getByText(title, { exact: true }), visible: true })
     .click();
   await page.getByRole('heading', { level: 1, name: 'Visit map' }).waitFor({ state: 'detached' });
 }
@@ -247,10 +247,7 @@ export async function drive(page, where, state, metres) {
  */
 export async function complete(page, parts) {
   const done = (/** @type {number} */ want) =>
-    [...document.querySelectorAll('.tiles:first-of-type .tile-count')].slice(0, want).every((one) => {
-      const [a, b] = (one.textContent ?? '').split(' of ');
-      return a === b;
-    });
+    [...document.querySelectorAll('.rail-part')].slice(0, want).every((one) => one.textContent?.includes('all answered'));
   try {
     await page.waitForFunction(done, parts, { timeout: 5_000 });
   } catch {
@@ -306,6 +303,16 @@ export const touch = (page, item, level) =>
     .locator('label')
     .filter({ has: page.locator(`input[value="${level}"]`) })
     .click();
+
+/** Locks the tablet; within a visit that is part of a break. @param {Page} page */
+export async function lockTablet(page) {
+  const lock = page.getByRole('button', { name: 'Lock', exact: true });
+  const pause = page.getByRole('button', { name: 'Take a break' });
+  await lock.or(pause).waitFor();
+  if (await lock.isVisible()) return lock.click();
+  await pause.click();
+  await page.getByRole('button', { name: 'Lock the tablet' }).click();
+}
 
 /** Opens the screen that says how this tablet stands. @param {Page} page */
 export async function thisTablet(page) {

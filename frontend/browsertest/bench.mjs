@@ -91,7 +91,7 @@ print('tap to "saved on this tablet" in sight, 4x', durable);
 
 // An answer more or less changes how much the result says is missing.
 const scored = [];
-const missing = page.locator('.over-link', { hasText: 'Missing' });
+const missing = page.locator('.rail-missing');
 const answer = card.locator('.choice-rows label').first();
 const none = card.getByRole('button', { name: /^Back to not tested/ });
 for (let n = 0; n < taps; n++) {

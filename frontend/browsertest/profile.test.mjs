@@ -8,7 +8,7 @@ import { plant } from './planted.mjs';
 import { comesToLie, nothingInClear, secretWords, toNotes, typed, writtenDown } from './profile.mjs';
 import { withdraw } from './screen-list-trouble.mjs';
 import { closeAll, named, openBrowser, useServer } from './setup.mjs';
-import { follow, signIn, thisTablet } from './actions.mjs';
+import { follow, lockTablet, signIn, thisTablet } from './actions.mjs';
 
 const service = useServer(async () => {
   url = named(service.server.url);
@@ -47,7 +47,7 @@ test('a clinician’s profile holds no name and no note in clear', async () => {
   await comesToLie(profile, planted);
   await nothingInClear(profile, words, planted, 'while it is in use');
 
-  await page.getByRole('button', { name: 'Lock', exact: true }).click();
+  await lockTablet(page);
   await page.getByRole('heading', { level: 1, name: 'Sign in' }).waitFor();
   planted.push(...(await writtenDown(profile, page)));
   await nothingInClear(profile, words, planted, 'after a lock');

@@ -83,13 +83,13 @@ test('a visit from the doorstep to the lead’s screen', async () => {
   page = tablet.page;
   await signIn(page, `${service.server.url}/visits/${visit}`, 'marit');
   await page.getByRole('heading', { level: 1, name: 'Visit map' }).waitFor();
-  const tiles = page.locator('.tiles').first();
-  await tiles.locator('.tile-title').first().waitFor();
-  const parts = await tiles.locator('.tile-title').allInnerTexts();
+  const names = page.locator('.rail-part .rail-name > span');
+  await names.first().waitFor();
+  const parts = await names.allInnerTexts();
   assert.equal(parts.length, 10);
   let items = 0;
   for (const part of parts) {
-    await tiles.getByText(part, { exact: true }).click();
+    await tile(page, part);
     await page.getByRole('heading', { level: 1, name: part }).waitFor();
     items += await answerPart(page);
     await backToMap(page);

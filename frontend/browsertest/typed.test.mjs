@@ -173,16 +173,16 @@ test('a card that says what was saved does not say so any more once that was tak
   const card = page.locator('#mnt-power');
   const said = (/** @type {import('playwright-core').Locator} */ where) =>
     where.locator('.saved').filter({ hasText: 'Saved on this tablet' });
-  const undo = page.locator('.undo-bar');
+  const told = (/** @type {string} */ words) => page.locator('.toast').filter({ hasText: words });
   await touch(page, 'On and off', '3');
   await said(card).waitFor();
-  await undo.getByRole('button', { name: /^Undo/ }).click();
-  await said(undo).filter({ hasText: 'On and off is as before' }).waitFor();
+  await told('Kept: On and off').getByRole('button', { name: 'Undo: On and off' }).click();
+  await told('Taken back: On and off, not tested').waitFor();
   await said(card).waitFor({ state: 'detached' });
   // And what was taken back is not said any more once it was answered again.
   await touch(page, 'On and off', '2');
   await said(card).waitFor();
-  await said(undo).waitFor({ state: 'detached' });
+  await told('Taken back').waitFor({ state: 'detached' });
   assert.deepEqual(problems, []);
   await close();
 });

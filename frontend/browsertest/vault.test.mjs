@@ -8,7 +8,7 @@ import { join } from 'node:path';
 import { afterEach, test } from 'node:test';
 import { promisify } from 'node:util';
 import { closeAll, named, openBrowser, useServer } from './setup.mjs';
-import { follow, keptOffline, setClock, signIn, tile } from './actions.mjs';
+import { follow, keptOffline, lockTablet, setClock, signIn, tile } from './actions.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 
@@ -185,7 +185,7 @@ test('fault 27: a lock in the middle of a word takes everything off the page, an
   await page.waitForFunction(() => document.querySelector('textarea')?.value.endsWith('half a sente') === true);
 
   // After two hours the right PIN opens nothing either, and the page says why.
-  await page.getByRole('button', { name: 'Lock', exact: true }).click();
+  await lockTablet(page);
   await setClock(page, 3 * 3_600_000);
   await page.getByLabel('PIN', { exact: true }).fill('204060');
   await page.getByRole('button', { name: 'Go on' }).click();
@@ -202,7 +202,7 @@ test('fault 27: a lock in the middle of a word takes everything off the page, an
   await page.getByText('brings you back for two hours').waitFor();
 
   // Five wrong PINs: the password is needed, and the keys are gone from memory.
-  await page.getByRole('button', { name: 'Lock', exact: true }).click();
+  await lockTablet(page);
   for (const left of ['4 tries are', '3 tries are', '2 tries are', 'One try is']) {
     await page.getByLabel('PIN', { exact: true }).fill('000001');
     await page.getByRole('button', { name: 'Go on' }).click();
@@ -283,7 +283,7 @@ test('a passkey opens the tablet without a network', async () => {
   await page.getByText('1 passkey opens').waitFor();
   await page.getByRole('button', { name: 'Remove the passkeys' }).click();
   await page.getByText('No passkey opens').waitFor();
-  await page.getByRole('button', { name: 'Lock', exact: true }).click();
+  await lockTablet(page);
   await page.getByRole('heading', { level: 1, name: 'Sign in' }).waitFor();
   await page.reload();
   await page.getByLabel('Password', { exact: true }).waitFor();

@@ -12,7 +12,7 @@ export const link = (/** @type {string} */ name) => `//a[contains(normalize-spac
 export const field = (/** @type {string} */ name) =>
   `//*[self::input or self::textarea][@id=//label[starts-with(normalize-space(), "${name}")]/@for]`;
 export const tile = (/** @type {string} */ name) =>
-  `//a[contains(@class, "tile")][.//*[contains(@class, "tile-title")][normalize-space()="${name}"]]`;
+  `//a[contains(@class, "tile") or contains(@class, "rail-part")][.//span[normalize-space()="${name}"]]`;
 export const saved = '//*[contains(@class, "saved")][contains(., "Saved on this tablet")]';
 
 /** @param {Session} page @param {string} url @param {string} [who] */

@@ -18,6 +18,8 @@ import type {
   Quantity,
   Ref,
   Result,
+  Rose,
+  RoseQuestion,
   RunTimed,
   Series,
   SeriesSummary,
@@ -290,6 +292,11 @@ export async function thresholds(): Promise<readonly Threshold[]> {
 /** What each series of readings that is being taken comes to. */
 export async function summariseSeries(series: readonly Series[]): Promise<readonly SeriesSummary[]> {
   return (await browser.engine.ask('summarise-series', { series })).summaries;
+}
+
+/** The figures of a drawing of what was measured at one site, beside what the chosen control asks. */
+export function roseOf(question: RoseQuestion): Promise<Rose> {
+  return browser.engine.ask('rose', question);
 }
 
 /** What a run that is being driven counts for. */

@@ -117,9 +117,12 @@ export interface Series {
 export interface SeriesSummary {
   readonly count: number;
   readonly value?: number;
+  readonly low?: number;
+  readonly high?: number;
   readonly spread?: number;
   readonly wanted: number;
-  readonly more?: boolean;
+  readonly more?: number;
+  readonly apart?: Message;
   readonly odd?: readonly number[];
   readonly message: Message;
 }
@@ -238,6 +241,22 @@ export interface PlausibleQuestion {
   readonly site: string;
   readonly value: number;
   readonly unit: string;
+  readonly others?: readonly number[];
+  readonly directions?: readonly number[];
+}
+
+export interface RoseQuestion {
+  readonly what: string;
+  readonly site: string;
+  readonly supported: boolean;
+  readonly unit: string;
+  readonly readings: readonly ReadingTaken[];
+  readonly setup?: SetupChosen;
+}
+
+export interface Rose {
+  readonly unit: string;
+  readonly arms: readonly RoseArm[];
 }
 
 export interface SeriesQuestion {
@@ -296,6 +315,14 @@ export interface ThresholdsAnswer {
   readonly thresholds: readonly Threshold[];
 }
 
+export interface CeilingsQuestion {
+  readonly checklist: string;
+}
+
+export interface CeilingsAnswer {
+  readonly items: readonly CeilingsOfItem[];
+}
+
 export interface ClientOpened {
   readonly team: string;
   readonly ref: string;
@@ -341,6 +368,7 @@ export interface AnswerGiven {
   readonly facts?: Readonly<Record<string, boolean>>;
   readonly reason?: string;
   readonly note?: string;
+  readonly method?: string;
   readonly class?: string;
   readonly control?: string;
   readonly site?: string;
@@ -372,6 +400,15 @@ export interface ReadingMarked {
   readonly reading: Ref;
   readonly slip: boolean;
   readonly reason?: string;
+}
+
+export interface ReadingMoved {
+  readonly reading: Ref;
+  readonly direction?: string;
+  readonly state: string;
+  readonly switch?: string;
+  readonly supported: boolean;
+  readonly note?: string;
 }
 
 export interface RunMarked {
@@ -766,6 +803,7 @@ export interface Answer {
 }
 
 export interface Reading extends Stamp, ReadingTaken {
+  readonly moved?: boolean;
   readonly slip?: string;
   readonly due?: boolean;
 }
@@ -1089,6 +1127,26 @@ export interface Logs {
   readonly earlier?: readonly EarlierLog[];
 }
 
+export interface RoseArm {
+  readonly id: string;
+  readonly needed?: boolean;
+  readonly asked?: number;
+  readonly plenty?: number;
+  readonly rested?: RoseSeries;
+  readonly tired?: RoseSeries;
+  readonly usable?: number;
+  readonly assumed?: boolean;
+  readonly short?: boolean;
+  readonly tight?: boolean;
+  readonly message?: Message;
+}
+
+export interface CeilingsOfItem {
+  readonly item: string;
+  readonly harmless?: boolean;
+  readonly answers: readonly AnswerCeiling[];
+}
+
 export type Ref = string;
 
 export interface Level {
@@ -1344,6 +1402,24 @@ export interface TrendConditions {
   readonly checklist?: string;
 }
 
+export interface RoseSeries {
+  readonly count: number;
+  readonly value: number;
+  readonly low: number;
+  readonly high: number;
+  readonly apart?: boolean;
+}
+
+export interface AnswerCeiling {
+  readonly state: string;
+  readonly level?: string;
+  readonly band?: number;
+  readonly reason?: string;
+  readonly fact?: string;
+  readonly ceiling: string;
+  readonly message: Message;
+}
+
 export interface Item {
   readonly id: string;
   readonly title: string;
@@ -1426,6 +1502,7 @@ export const kinds = [
   'answer-chosen',
   'reading-taken',
   'reading-marked',
+  'reading-moved',
   'run-timed',
   'run-marked',
   'setup-chosen',
@@ -1451,6 +1528,12 @@ export const answerStates = [
   'not-tested',
 ] as const;
 export type AnswerState = (typeof answerStates)[number];
+
+export const answerMethods = [
+  'all-fine',
+  'as-last-visit',
+] as const;
+export type AnswerMethod = (typeof answerMethods)[number];
 
 export const readingKinds = [
   'force',
@@ -1828,6 +1911,7 @@ export const kindTable: Readonly<Record<Kind, {
   'answer-chosen': { subject: 'visit', amendable: true, roles: ['lead', 'clinician'] },
   'reading-taken': { subject: 'visit', amendable: true, roles: ['lead', 'clinician', 'assistant'] },
   'reading-marked': { subject: 'visit', amendable: true, roles: ['lead', 'clinician', 'assistant'] },
+  'reading-moved': { subject: 'visit', amendable: true, roles: ['lead', 'clinician', 'assistant'] },
   'run-timed': { subject: 'visit', amendable: true, roles: ['lead', 'clinician', 'assistant'] },
   'run-marked': { subject: 'visit', amendable: true, roles: ['lead', 'clinician', 'assistant'] },
   'setup-chosen': { subject: 'visit', amendable: true, roles: ['lead', 'clinician'] },
@@ -1859,6 +1943,7 @@ export interface ProgramOps {
   readonly 'check-body': readonly [CheckBodyQuestion, BadInput | null];
   readonly 'check-password': readonly [PasswordQuestion, BadInput | null];
   readonly 'plausible': readonly [PlausibleQuestion, Plausibility];
+  readonly 'rose': readonly [RoseQuestion, Rose];
   readonly 'summarise-series': readonly [SeriesQuestion, SeriesAnswer];
   readonly 'run-quantities': readonly [RunTimed, QuantitiesAnswer];
   readonly 'convert': readonly [ConvertQuestion, ConvertAnswer];
@@ -1866,6 +1951,7 @@ export interface ProgramOps {
   readonly 'plan': readonly [PlanQuestion, PlanDrawing];
   readonly 'trend': readonly [TrendQuestion, Trend];
   readonly 'thresholds': readonly [NoQuestion, ThresholdsAnswer];
+  readonly 'ceilings': readonly [CeilingsQuestion, CeilingsAnswer];
 }
 export type Op = keyof ProgramOps;
 
@@ -1972,6 +2058,9 @@ export const lengths = {
   },
   'reading-marked': {
     reason: 20000,
+  },
+  'reading-moved': {
+    note: 20000,
   },
   'run-timed': {
     route: 200,

@@ -26,11 +26,36 @@ export function usePlace(): Place {
   return place.value;
 }
 
+/** What is kept beside an address, for the way back to it. */
+interface Left {
+  readonly top: number;
+  /** The link that led away, as it stands on the page. */
+  readonly link: string;
+}
+
+const isLeft = (state: unknown): state is Left => typeof state === 'object' && state !== null && 'top' in state && 'link' in state;
+
 /** Goes to an address of the app; `replace` takes the present one out of the way back. */
-export function goTo(to: string, replace = false): void {
+export function goTo(to: string, replace = false, link = ''): void {
   if (replace) history.replaceState(null, '', to);
-  else history.pushState(null, '', to);
+  else {
+    history.replaceState({ top: scrollY, link } satisfies Left, '');
+    history.pushState(null, '', to);
+  }
   at.value = { url: to, onward: !replace };
+}
+
+/** How far down the screen was when somebody left it, once they come back. */
+export function leftAt(): number {
+  const state: unknown = history.state;
+  return isLeft(state) ? state.top : 0;
+}
+
+/** The link of a screen by which somebody left it, once they come back. */
+export function comeFrom(screen: Element | null | undefined): HTMLElement | undefined {
+  const state: unknown = history.state;
+  if (!screen || at.value.onward || !isLeft(state) || state.link === '') return undefined;
+  return [...screen.querySelectorAll<HTMLElement>('a[href]')].find((one) => one.getAttribute('href') === state.link);
 }
 
 /** The link that a plain click on it opens here, if it is one of this app's. */
@@ -49,6 +74,8 @@ function linkOf(event: MouseEvent): HTMLAnchorElement | undefined {
 }
 
 export function watchAddress(): void {
+  // Screens are drawn by the program: only it knows when there is something to scroll.
+  history.scrollRestoration = 'manual';
   addEventListener('popstate', () => {
     at.value = { url: now(), onward: false };
   });
@@ -56,7 +83,7 @@ export function watchAddress(): void {
     const link = linkOf(event);
     if (link === undefined) return;
     event.preventDefault();
-    goTo(link.href.replace(location.origin, ''));
+    goTo(link.href.replace(location.origin, ''), false, link.getAttribute('href') ?? '');
   });
 }
 

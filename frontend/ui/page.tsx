@@ -1,11 +1,18 @@
 import type { ComponentChildren } from 'preact';
-import { useEffect, useRef } from 'preact/hooks';
+import { useEffect, useLayoutEffect, useRef } from 'preact/hooks';
+import { comeFrom } from './address';
+import { pageHead } from './page-head';
+import { Toast, useKept } from './toast';
 
 export interface PageProps {
   readonly title: string;
-  /** What stands above the title: whose visit it is. */
-  readonly over?: ComponentChildren;
+  /** Whose records these are: it stands in the head, in sight on every size. */
+  readonly over?: string | undefined;
+  /** Where a touch of that leads. */
+  readonly overHref?: string | undefined;
   readonly back?: { readonly href: string; readonly label: string } | undefined;
+  /** What stands beside the title. */
+  readonly beside?: ComponentChildren;
   readonly children: ComponentChildren;
   /** Main actions; they stay at the bottom edge, at the chosen hand. */
   readonly actions?: ComponentChildren;
@@ -15,33 +22,44 @@ export interface PageProps {
   readonly focusTitle?: boolean | undefined;
 }
 
+/** What stays at the bottom edge: what was kept last, and the main actions. */
+function PageFoot(props: { readonly children: ComponentChildren }) {
+  const told = useKept() !== null;
+  return (
+    <div class={props.children || told ? 'page-foot' : 'page-foot page-foot-empty'}>
+      <Toast />
+      {props.children ? <div class="page-actions">{props.children}</div> : null}
+    </div>
+  );
+}
+
 /**
  * The frame of one screen. The heading takes the focus when the screen opens,
- * so that a screen reader says where one is. The window's title is none of its
- * business: it stays in the browser's history (app/window-title.ts).
+ * so that a screen reader says where one is; after the way back it is the link
+ * that led away. The window's title is none of its business: it stays in the
+ * browser's history (app/window-title.ts).
  */
 export function Page(props: PageProps) {
+  const { title, over, overHref, back } = props;
   const heading = useRef<HTMLHeadingElement>(null);
+  useLayoutEffect(() => {
+    pageHead.value = { title, over, overHref, back };
+  }, [title, over, overHref, back?.href, back?.label]);
   useEffect(() => {
-    if (props.focusTitle !== false) heading.current?.focus({ preventScroll: true });
-  }, [props.title]);
+    if (props.focusTitle === false) return;
+    const left = comeFrom(heading.current?.closest('main'));
+    (left ?? heading.current)?.focus({ preventScroll: true });
+  }, [title]);
   return (
     <main class={props.wide ? 'page page-wide' : 'page'}>
-      {props.back || props.over ? (
-        <div class="page-head">
-          {props.back ? (
-            <a class="back" href={props.back.href}>
-              ‹ {props.back.label}
-            </a>
-          ) : null}
-          {props.over ? <div class="page-over">{props.over}</div> : null}
-        </div>
-      ) : null}
-      <h1 ref={heading} tabIndex={-1} class="page-title">
-        {props.title}
-      </h1>
+      <div class="page-top">
+        <h1 ref={heading} tabIndex={-1} class="page-title">
+          {title}
+        </h1>
+        {props.beside}
+      </div>
       {props.children}
-      {props.actions ? <div class="page-actions">{props.actions}</div> : null}
+      <PageFoot>{props.actions}</PageFoot>
     </main>
   );
 }

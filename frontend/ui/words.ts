@@ -46,6 +46,7 @@ const kindTitles: Readonly<Record<Kind, string>> = {
   'answer-chosen': 'Choice between two answers',
   'reading-taken': 'Reading',
   'reading-marked': 'Reading set aside or counted again',
+  'reading-moved': 'Reading moved to another direction or state',
   'run-timed': 'Run of the driving trial',
   'run-marked': 'Run set aside or counted again',
   'setup-chosen': 'Control and place',

@@ -35,6 +35,11 @@ func (i *Item) check(answer model.AnswerGiven) *validation.Error {
 			return refuse(validation.CodeWrongType, "facts", "facts that are asked beside "+i.ID, Quote(fact))
 		}
 	}
+	if answer.Method == model.MethodAllFine {
+		if err := i.checkAllFine(answer); err != nil {
+			return err
+		}
+	}
 	switch answer.State {
 	case model.StateAnswered:
 		return i.checkAnswered(answer)
@@ -51,6 +56,25 @@ func (i *Item) check(answer model.AnswerGiven) *validation.Error {
 		return empty(answer, "answer", "when the item is not tested")
 	}
 	return refuse(validation.CodeWrongType, "state", "answered, not-applicable or not-tested", Quote(answer.State))
+}
+
+// Harmless reports whether no answer to the item can raise a STOP or carry a
+// ceiling, and nobody waits for it before moving. Only such items can be answered
+// together, by "all of these are fine".
+func (i *Item) Harmless() bool {
+	return i.From == "" && !i.BeforeMoving && len(i.Effects) == 0 && i.Type != TypeNumber && i.Type != TypeCount
+}
+
+// checkAllFine refuses an answer given together with others to an item that must
+// be looked at by itself, and one that is not the best.
+func (i *Item) checkAllFine(answer model.AnswerGiven) *validation.Error {
+	if !i.Harmless() {
+		return refuse(validation.CodeWrongType, "method", "an answer to "+i.ID+" by itself, as it can raise a STOP or carry a ceiling", Quote(answer.Method))
+	}
+	if best := Levels(i.Type)[0]; answer.State != model.StateAnswered || answer.Level != best {
+		return refuse(validation.CodeWrongType, "method", "nothing unless the answer is "+best, Quote(answer.Method))
+	}
+	return nil
 }
 
 func (i *Item) checkAnswered(answer model.AnswerGiven) *validation.Error {

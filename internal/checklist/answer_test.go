@@ -27,6 +27,9 @@ func TestAnswersThatFitAreTaken(t *testing.T) {
 		{Item: "mnt-clear", State: model.StateNotTested, Facts: map[string]bool{"mount-before-face": true}},
 		{Item: "mnt-swforce", State: model.StateNotApplicable, Reason: "no switch"},
 		{Item: "out-rough", State: model.StateNotApplicable, Reason: "stays indoors"},
+		{Item: "hnd-sheets", State: model.StateAnswered, Level: "yes", Method: model.MethodAllFine},
+		{Item: "eqp-charge", State: model.StateAnswered, Level: "3", Method: model.MethodAllFine},
+		{Item: "pos-trunk", State: model.StateAnswered, Level: "1", Method: model.MethodAsLastVisit},
 		{Item: "pos-trunk", State: model.StateNotTested},
 		{Item: "ctl-reserve", State: model.StateNotTested},
 	} {
@@ -43,6 +46,14 @@ func TestAnswersThatDoNotFitAreRefusedByField(t *testing.T) {
 	}{
 		{model.AnswerGiven{Item: "pos-tail", State: model.StateAnswered, Level: "3"}, validation.CodeUnknownItem,
 			"item: expected an item of checklist standard 2026.2, got “pos-tail”"},
+		{model.AnswerGiven{Item: "pos-trunk", State: model.StateAnswered, Level: "3", Method: model.MethodAllFine}, validation.CodeWrongType,
+			"method: expected an answer to pos-trunk by itself, as it can raise a STOP or carry a ceiling, got “all-fine”"},
+		{model.AnswerGiven{Item: "ctl-choose", State: model.StateAnswered, Number: number(12), Method: model.MethodAllFine}, validation.CodeWrongType,
+			"method: expected an answer to ctl-choose by itself, as it can raise a STOP or carry a ceiling, got “all-fine”"},
+		{model.AnswerGiven{Item: "hnd-sheets", State: model.StateAnswered, Level: "no", Method: model.MethodAllFine}, validation.CodeWrongType,
+			"method: expected nothing unless the answer is yes, got “all-fine”"},
+		{model.AnswerGiven{Item: "hnd-clean", State: model.StateNotApplicable, Reason: "none", Method: model.MethodAllFine}, validation.CodeWrongType,
+			"method: expected nothing unless the answer is yes, got “all-fine”"},
 		{model.AnswerGiven{Item: "pos-trunk", State: "maybe"}, validation.CodeWrongType,
 			"state: expected answered, not-applicable or not-tested, got “maybe”"},
 		{model.AnswerGiven{Item: "pos-trunk", State: model.StateNotApplicable, Reason: "none"}, validation.CodeWrongType,
@@ -100,5 +111,19 @@ func TestAnswersThatDoNotFitAreRefusedByField(t *testing.T) {
 		if err.Code != c.code || err.Error() != c.want {
 			t.Errorf("got  %s: %s\nwant %s: %s", err.Code, err.Error(), c.code, c.want)
 		}
+	}
+}
+
+// Harmless items stand alone: a condition of any kind takes an item off.
+func TestOnlyWhatCanHoldNothingIsHarmless(t *testing.T) {
+	for id, want := range map[string]bool{"hnd-sheets": true, "eqp-charge": true, "pos-trunk": false, "eqp-vehicle": false,
+		"hnd-limits": false, "ctl-reserve": false, "hom-door": false, "saf-hazard": false} {
+		if got := authoring.Standard().Item(id).Harmless(); got != want {
+			t.Errorf("%s: %v, want %v", id, got, want)
+		}
+	}
+	item := *authoring.Standard().Item("hnd-sheets")
+	if item.BeforeMoving = true; item.Harmless() {
+		t.Error("an item that is asked before moving is harmless")
 	}
 }

@@ -59,7 +59,7 @@ func (s *Scorer) score(visit *model.Visit) (model.Result, error) {
 	findings := trial.Sum(own)
 	findings.LeaveOut(others)
 	v.checkPlaces()
-	conflicts := v.besidePlaces(s.list)
+	conflicts := append(v.besidePlaces(s.list), v.besideSetup(s.list)...)
 	input := v.control(s.list, &analysis, &findings)
 	input.Others = v.others(s.list, others)
 	if v.setup != nil {

@@ -3,6 +3,7 @@ package engine
 import (
 	"doorsill/internal/engine/endurance"
 	"doorsill/internal/engine/provenance"
+	"doorsill/internal/engine/quantity"
 	"doorsill/internal/message"
 	"doorsill/internal/model"
 )
@@ -49,7 +50,8 @@ func raised(row *endurance.CardRow) message.Message {
 // recheck gives when to look again, by this visit alone: Trend brings it
 // forward where the forecast over visits says so.
 func (b *builder) recheck(d *day) {
-	r := endurance.RecheckIn(endurance.Watch{Course: d.needs.Course, Site: d.site, Pain: d.pain, Signs: d.signs, Raised: d.raised})
+	forceOpen := len(b.analysis.Evidence(b.setup)) > 0 || b.analysis.Reserve.Origin == quantity.Missing
+	r := endurance.RecheckIn(endurance.Watch{Course: d.needs.Course, Site: d.site, Pain: d.pain, Signs: d.signs, Raised: d.raised, ForceOpen: forceOpen})
 	var reasons []message.Message
 	for _, reason := range r.Reasons {
 		if reason.Weeks == r.Weeks {

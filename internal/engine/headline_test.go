@@ -15,8 +15,8 @@ import (
 // jargon is what no plain sentence holds: codes of effects and conditions, ids,
 // and the trade's names of figures. Aloud no figure is said either.
 var (
-	jargon = regexp.MustCompile(`\b(STOP|LIMIT|STOP-\w+|reserve|verdict|gates?|not feasible|marginal|feasible|throw)\b|[{}]|\b[a-z]{3}-[a-z]+\b`)
-	figure = regexp.MustCompile(`[0-9]|\bgf\b`)
+	jargon     = regexp.MustCompile(`\b(STOP|LIMIT|STOP-\w+|reserve|verdict|gates?|not feasible|marginal|feasible|throw)\b|[{}]|\b[a-z]{3}-[a-z]+\b`)
+	figureSaid = regexp.MustCompile(`[0-9]|\bgf\b`)
 )
 
 // plainWords are hyphened words that are no ids.
@@ -41,7 +41,7 @@ func TestTheHeadlineIsPlainWhateverDecides(t *testing.T) {
 		if found := jargon.FindString(plainWords.Replace(headline + " " + aloud)); found != "" {
 			t.Errorf("seed %d, %s: %q stands in %q", seed, key, found, headline+" | "+aloud)
 		}
-		if figure.MatchString(aloud) && result.Aloud.Code != "aloud.section" {
+		if figureSaid.MatchString(aloud) && result.Aloud.Code != "aloud.section" {
 			t.Errorf("seed %d, %s: a figure is read aloud: %q", seed, key, aloud)
 		}
 		if n := len(headline); n < 20 || n > 400 || !strings.HasSuffix(headline, ".") {

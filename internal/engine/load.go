@@ -294,7 +294,7 @@ func (b *builder) duty(d *day) {
 	b.allowedTime(d, duty)
 	for _, limit := range a.Limits {
 		if limit.ID == a.By {
-			b.limit(assumed("limit-duty", d.site, "%", rounded(100*a.Share, 1), a.Say), limit.Provenance)
+			b.limit(assumed("limit-duty", d.site, "%", rounded(provenance.Floor(100*a.Share, 1), 1), a.Say), limit.Provenance)
 		}
 	}
 }

@@ -31,9 +31,9 @@ func SummariseSeries(list []model.Series) ([]model.SeriesSummary, *validation.Er
 }
 
 func summaryOf(s *strength.SeriesStatus) model.SeriesSummary {
-	out := model.SeriesSummary{Count: s.N, Wanted: s.Missing, More: s.More, Odd: s.Odd, Message: s.Say}
+	out := model.SeriesSummary{Count: s.N, Wanted: s.Missing, More: s.More, Apart: s.Apart, Odd: s.Odd, Message: s.Say}
 	if s.N > 0 {
-		out.Value = &s.Value
+		out.Value, out.Low, out.High = &s.Value, &s.Low, &s.High
 	}
 	if s.HasSpread {
 		spread := s.Spread.Near(1)
@@ -76,9 +76,13 @@ func Convert(values []float64, from, to string) ([]decimal.Micro, *validation.Er
 	return out, nil
 }
 
-// Plausible judges a value as it is typed; see strength.Plausible.
-func Plausible(what, site string, value float64, unit string) model.Plausibility {
-	j := strength.Plausible(what, site, value, unit)
+// Plausible judges a value as it is typed; see strength.Plausible and
+// strength.Beside.
+func Plausible(q *model.PlausibleQuestion) model.Plausibility {
+	j := strength.Plausible(q.What, q.Site, q.Value, q.Unit)
+	if j.Answer == strength.PlausibleOK {
+		j = strength.Beside(strength.WhatOf(q.What), q.Value, q.Unit, q.Others, q.Directions)
+	}
 	out := model.Plausibility{Verdict: j.Answer, Message: j.Say}
 	if j.Unit != "" {
 		out.Suggestion, out.SuggestionUnit = &j.Suggested, j.Unit

@@ -8,6 +8,7 @@ import (
 	"doorsill/internal/engine"
 	"doorsill/internal/engine/enginetest"
 	"doorsill/internal/model"
+	"doorsill/internal/phrase"
 	"doorsill/internal/validation"
 )
 
@@ -16,14 +17,15 @@ func TestRepeatsWhileTheyAreTaken(t *testing.T) {
 		"none yet":               {"force\tgf", "0\t-\t-\t3\t0\t-\tNot measured yet."},
 		"one of three":           {"force\tgf\t64", "1\t64\t-\t2\t0\t-\tOne reading only, 64 gf: it stands as it is, but how steady it is cannot be said; two more are wanted."},
 		"steady":                 {"force\tgf\t95\t100\t105", "3\t100\t10\t0\t0\t-\tMean of 3, 100 gf, spread 10 %; the true mean probably lies between 87.6 and 112.4 gf."},
-		"far apart":              {"force\tgf\t80\t100\t120", "3\t100\t40\t0\t1\t-\t"},
+		"far apart":              {"force\tgf\t80\t100\t120", "3\t100\t40\t0\t2\t-\t"},
 		"far apart but two":      {"force\tgf\t10\t100", "2\t55\t163.6\t1\t0\t-\t"},
 		"weak is read coarsely":  {"force\tgf\t35\t40\t45", "3\t40\t25\t0\t0\t-\t"},
 		"weak in newton":         {"force\tN\t0.35\t0.4\t0.45", "3\t0.4\t25\t0\t0\t-\tMean of 3, 0.4 N, spread 25 %; the true mean probably lies between 0.28 and 0.52 N."},
-		"strong in newton":       {"force\tN\t3.5\t4\t4.5", "3\t4\t25\t0\t1\t-\t"},
-		"eight are enough":       {"force\tgf\t10\t100\t10\t100\t10\t100\t10\t100", "8\t55\t163.6\t0\t0\t1,3,5,7\t"},
-		"an odd one":             {"switch-force\tgf\t50\t52\t420", "3\t174\t212.6\t0\t1\t2\t"},
-		"under half of the rest": {"force\tgf\t50\t20\t52", "3\t40.666667\t78.7\t0\t1\t1\t"},
+		"strong in newton":       {"force\tN\t3.5\t4\t4.5", "3\t4\t25\t0\t2\t-\t"},
+		"one more after a rest":  {"force\tgf\t80\t100\t120\t100", "4\t100\t40\t0\t1\t-\t"},
+		"five are enough":        {"force\tgf\t80\t100\t120\t100\t100", "5\t100\t40\t0\t0\t-\t"},
+		"an odd one":             {"switch-force\tgf\t50\t52\t420", "3\t174\t212.6\t0\t2\t2\t"},
+		"under half of the rest": {"force\tgf\t50\t20\t52", "3\t40.666667\t78.7\t0\t2\t1\t"},
 		"nothing came":           {"force\tgf\t0\t0\t0", "3\t0\t-\t0\t0\t-\tTried 3 times and nothing came: 0 gf."},
 		"travel needs one":       {"travel\tmm", "0\t-\t-\t1\t0\t-\tNot measured yet."},
 		"travel":                 {"travel\tmm\t11\t13", "2\t12\t-\t0\t0\t-\tMean of 2, 12 mm."},
@@ -35,6 +37,69 @@ func TestRepeatsWhileTheyAreTaken(t *testing.T) {
 	}
 	if got := enginetest.Repeats("force\tgf\t64\ntravel\tmm\t9\n"); strings.Count(got, "\n") != 2 {
 		t.Errorf("two series gave %q", got)
+	}
+}
+
+// TestFarApartIsSaidAtOnce: from the second reading on, with both figures.
+func TestFarApartIsSaidAtOnce(t *testing.T) {
+	for name, c := range map[string]struct {
+		values []float64
+		want   string
+	}{
+		"one":         {[]float64{124}, ""},
+		"two near":    {[]float64{124, 120}, ""},
+		"two":         {[]float64{124, 62}, "62 and 124 lie far apart. Rest two minutes before the next. All are kept."},
+		"three":       {[]float64{124, 62, 90}, "62 and 124 lie far apart. Rest two minutes, then two more. All are kept."},
+		"four":        {[]float64{124, 62, 90, 95.5}, "62 and 124 lie far apart. Rest two minutes, then one more. All are kept."},
+		"five":        {[]float64{124, 62, 90, 95, 92}, "62 and 124 lie far apart, also after a rest. All are kept."},
+		"three alike": {[]float64{100, 105, 110}, ""},
+	} {
+		list, bad := engine.SummariseSeries([]model.Series{{What: "force", Unit: "gf", Values: c.values}})
+		if bad != nil {
+			t.Fatal(bad)
+		}
+		if got := phrase.NewWriter(phrase.English(), nil).Text(&list[0].Apart); got != c.want {
+			t.Errorf("%s: %q, want %q", name, got, c.want)
+		}
+	}
+}
+
+// TestValueBesideOthers: twice the others is asked about, with what a digit less or
+// more makes of it where that is near them.
+func TestValueBesideOthers(t *testing.T) {
+	for name, c := range map[string]struct {
+		q    model.PlausibleQuestion
+		want string
+	}{
+		"first":                        {model.PlausibleQuestion{Value: 250}, ""},
+		"near":                         {model.PlausibleQuestion{Value: 250, Others: []float64{240, 260}}, ""},
+		"just twice":                   {model.PlausibleQuestion{Value: 500, Others: []float64{250}}, ""},
+		"over twice":                   {model.PlausibleQuestion{Value: 501, Others: []float64{250}}, "501 gf? The others are near 250 gf."},
+		"a digit too many":             {model.PlausibleQuestion{Value: 1900, Others: []float64{240, 250, 260}}, "1900 gf? The others are near 250 gf. 190 gf"},
+		"a digit too few":              {model.PlausibleQuestion{Value: 25, Others: []float64{240, 250, 260}}, "25 gf? The others are near 250 gf. 250 gf"},
+		"beside one that was nothing":  {model.PlausibleQuestion{Value: 25, Others: []float64{0}}, "25 gf? The others are near 0 gf."},
+		"other directions are weaker":  {model.PlausibleQuestion{Value: 640, Directions: []float64{250, 260}}, ""},
+		"a digit more than directions": {model.PlausibleQuestion{Value: 1900, Directions: []float64{250, 260}}, "1900 gf? The other directions are near 250 gf. 190 gf"},
+		"weaker than other directions": {model.PlausibleQuestion{Value: 25, Directions: []float64{250, 260}}, ""},
+		"its own before directions":    {model.PlausibleQuestion{Value: 1900, Others: []float64{1800}, Directions: []float64{250}}, ""},
+		"what was not meant varies":    {model.PlausibleQuestion{What: "unintended", Value: 90, Others: []float64{4}}, ""},
+		"in newton":                    {model.PlausibleQuestion{Unit: "N", Value: 19.5, Others: []float64{2}}, "19.5 N? The others are near 2 N. 1.95 N"},
+	} {
+		c.q.Site = "hand-right"
+		if c.q.What == "" {
+			c.q.What = "force"
+		}
+		if c.q.Unit == "" {
+			c.q.Unit = "gf"
+		}
+		p := engine.Plausible(&c.q)
+		got := phrase.NewWriter(phrase.English(), nil).Text(&p.Message)
+		if p.Suggestion != nil {
+			got += " " + p.Suggestion.Text() + " " + p.SuggestionUnit
+		}
+		if got != c.want || (p.Verdict == "ask") != (c.want != "") {
+			t.Errorf("%s: %s %q, want %q", name, p.Verdict, got, c.want)
+		}
 	}
 }
 

@@ -21,7 +21,7 @@ type builder struct {
 	verdict  *access.Result
 	judged   *readiness.Result
 	input    *access.Input
-	// conflicts are answers about the home that measured places contradict.
+	// conflicts are answers that measured places or the set-up contradict.
 	conflicts []message.Message
 	out       model.Result
 }

@@ -1,6 +1,8 @@
 package engine_test
 
 import (
+	"encoding/csv"
+	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -79,6 +81,35 @@ func TestThresholdsAsText(t *testing.T) {
 		if !strings.Contains(enginetest.Thresholds(), row) {
 			t.Errorf("no row %q", row)
 		}
+	}
+}
+
+// TestThresholdsHaveTheirValues against the list of testdata/thresholds.csv, which
+// no command writes: a number that a rule turns on is changed there by hand too.
+// Those of the ADA are its inches times 25.4.
+func TestThresholdsHaveTheirValues(t *testing.T) {
+	file, err := os.Open("testdata/thresholds.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer file.Close()
+	rows, err := csv.NewReader(file).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := map[string][]string{}
+	for _, row := range rows[1:] {
+		want[row[0]] = row[1:]
+	}
+	for row := range strings.Lines(enginetest.Thresholds()) {
+		f := strings.Split(row, "\t")
+		if !slices.Equal(f[1:3], want[f[0]]) {
+			t.Errorf("%s is %q, want %q", f[0], f[1:3], want[f[0]])
+		}
+		delete(want, f[0])
+	}
+	for id := range want {
+		t.Errorf("no threshold %s any more", id)
 	}
 }
 

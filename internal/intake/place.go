@@ -248,6 +248,13 @@ func (t *pushTransaction) fitsChange(s *subject, it *item) (*validation.Error, e
 	case *model.ReadingMarked:
 		reading, there := s.fold.Reading(b.Reading)
 		return t.fitsMark(s, there, reading.By, b.Reading, "reading"), nil
+	case *model.ReadingMoved:
+		reading, there := s.fold.Reading(b.Reading)
+		if bad := t.fitsMark(s, there, reading.By, b.Reading, "reading"); bad != nil {
+			return bad, nil
+		}
+		taken := b.Of(reading.ReadingTaken)
+		return taken.Check().Within("body"), nil
 	case *model.RunMarked:
 		run, there := s.fold.Run(b.Run)
 		return t.fitsMark(s, there, run.By, b.Run, "run"), nil

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"doorsill/internal/account"
+	"doorsill/internal/intake"
 	"doorsill/internal/model"
 	"doorsill/internal/store"
 )
@@ -22,6 +23,8 @@ func TestRoles(t *testing.T) {
 		{"ansel", model.KindReadingTaken, force("chin", "forward", 80, "gf"), "stored"},
 		{"ansel", model.KindVisitNoted, model.VisitNoted{Fields: map[string]string{"note": "x"}}, "stored"},
 		{"ansel", model.KindReadingMarked, model.ReadingMarked{Reading: "tab-m:3", Slip: true, Reason: "x"}, "quarantined not-allowed"},
+		{"ansel", model.KindReadingMoved, model.ReadingMoved{Reading: "tab-m:3", Direction: "left", State: "rested"}, "quarantined not-allowed"},
+		{"davit", model.KindReadingMoved, model.ReadingMoved{Reading: "tab-m:3", Direction: "left", State: "rested"}, "stored"},
 		{"ansel", model.KindVisitSigned, signature(), "quarantined not-allowed"},
 		{"ansel", model.KindPlanAgreed, model.PlanAgreed{}, "quarantined not-allowed"},
 		{"ansel", "photo-added", struct{}{}, "quarantined not-allowed"},
@@ -123,5 +126,19 @@ func TestRemovedPersonSyncs(t *testing.T) {
 	}
 	if kept := h.quarantine(store.QuarantineFilter{Team: "north", Open: true}); len(kept) != 3 {
 		t.Errorf("the lead sees %d of 3 entries", len(kept))
+	}
+}
+
+// TestMoveLeavesAReadingAsItMayBe: a force has a direction, wherever it is moved.
+func TestMoveLeavesAReadingAsItMayBe(t *testing.T) {
+	h := newService(t)
+	marit := h.visited()
+	marit.write(model.KindReadingTaken, "v1", force("chin", "forward", 90, "gf"))
+	marit.write(model.KindReadingMoved, "v1", model.ReadingMoved{Reading: "tab-m:3", State: "tired"})
+	marit.write(model.KindReadingMoved, "v1", model.ReadingMoved{Reading: "tab-m:3", Direction: "left", State: "tired", Supported: true})
+	verdicts := marit.send().Verdicts
+	refused, moved := verdicts[len(verdicts)-2], verdicts[len(verdicts)-1]
+	if refused.Verdict != intake.Quarantined || refused.Field != "body.direction" || moved.Verdict != intake.Stored {
+		t.Errorf("got %+v and %+v", refused, moved)
 	}
 }

@@ -24,6 +24,9 @@ type AnswerGiven struct {
 	// Reason says why the item does not apply.
 	Reason string `json:"reason,omitempty" check:"max=LongestText"`
 	Note   string `json:"note,omitempty" check:"max=LongestText"`
+	// Method says how the answer came about where it was not given to the item by
+	// itself, one of AnswerMethods.
+	Method string `json:"method,omitempty" check:"oneof=AnswerMethods,optional"`
 	// Class, Control and Site are those of the control that the answer is about,
 	// as in the set-up, where the item is one of ControlItems.
 	Class   string `json:"class,omitempty" check:"oneof=Classes,optional"`
@@ -77,6 +80,9 @@ func (a *AnswerGiven) checkTogether() *validation.Error {
 	}
 	if err := checkReplaces(a.Replaces); err != nil {
 		return err
+	}
+	if a.Method != "" && a.State == StateNotTested {
+		return &validation.Error{Code: validation.CodeWrongType, Path: "method", Want: "nothing beside the state " + validation.Quote(a.State), Got: validation.Quote(a.Method)}
 	}
 	named := a.valueField()
 	switch {

@@ -14,6 +14,7 @@ func (a *AnswerGiven) Check() *validation.Error {
 		optionalOneOf("level", a.Level, AnswerLevels()),
 		validation.MaxLength("reason", a.Reason, LongestText),
 		validation.MaxLength("note", a.Note, LongestText),
+		optionalOneOf("method", a.Method, AnswerMethods()),
 		optionalOneOf("class", a.Class, Classes()),
 		validation.MaxLength("control", a.Control, LongestName),
 		optional("site", a.Site, checkSite),
@@ -251,6 +252,17 @@ func (r *ReadingMarked) Check() *validation.Error {
 		checkRef("reading", string(r.Reading)),
 		validation.MaxLength("reason", r.Reason, LongestText),
 		r.checkTogether(),
+	)
+}
+
+// Check refuses what can not be.
+func (r *ReadingMoved) Check() *validation.Error {
+	return validation.First(
+		checkRef("reading", string(r.Reading)),
+		optionalOneOf("direction", r.Direction, ReadingDirections()),
+		validation.OneOf("state", r.State, FatigueStates()),
+		optionalOneOf("switch", r.Switch, SwitchPurposes()),
+		validation.MaxLength("note", r.Note, LongestText),
 	)
 }
 

@@ -69,6 +69,7 @@ var kinds = []Kind{
 	{Name: "answer-chosen", New: func() Body { return new(AnswerChosen) }, Subject: SubjectVisit, Amendable: true, Roles: clinicians},
 	{Name: "reading-taken", New: func() Body { return new(ReadingTaken) }, Subject: SubjectVisit, Amendable: true, Roles: everyone},
 	{Name: "reading-marked", New: func() Body { return new(ReadingMarked) }, Subject: SubjectVisit, Amendable: true, Roles: everyone},
+	{Name: "reading-moved", New: func() Body { return new(ReadingMoved) }, Subject: SubjectVisit, Amendable: true, Roles: everyone},
 	{Name: "run-timed", New: func() Body { return new(RunTimed) }, Subject: SubjectVisit, Amendable: true, Roles: everyone},
 	{Name: "run-marked", New: func() Body { return new(RunMarked) }, Subject: SubjectVisit, Amendable: true, Roles: everyone},
 	{Name: "setup-chosen", New: func() Body { return new(SetupChosen) }, Subject: SubjectVisit, Amendable: true, Roles: clinicians},

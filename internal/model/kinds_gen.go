@@ -13,6 +13,7 @@ const (
 	KindAnswerChosen   = "answer-chosen"
 	KindReadingTaken   = "reading-taken"
 	KindReadingMarked  = "reading-marked"
+	KindReadingMoved   = "reading-moved"
 	KindRunTimed       = "run-timed"
 	KindRunMarked      = "run-marked"
 	KindSetupChosen    = "setup-chosen"

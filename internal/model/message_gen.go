@@ -35,6 +35,25 @@ func (t *ThresholdsAnswer) EachMessage(f func(*message.Message)) {
 }
 
 // EachMessage calls f with every message, in the order of the fields.
+func (c *CeilingsAnswer) EachMessage(f func(*message.Message)) {
+	for i := range c.Items {
+		c.Items[i].EachMessage(f)
+	}
+}
+
+// EachMessage calls f with every message, in the order of the fields.
+func (c *CeilingsOfItem) EachMessage(f func(*message.Message)) {
+	for i := range c.Answers {
+		c.Answers[i].EachMessage(f)
+	}
+}
+
+// EachMessage calls f with every message, in the order of the fields.
+func (a *AnswerCeiling) EachMessage(f func(*message.Message)) {
+	f(&a.Message)
+}
+
+// EachMessage calls f with every message, in the order of the fields.
 func (r *Result) EachMessage(f func(*message.Message)) {
 	f(&r.Message)
 	f(&r.Headline)
@@ -238,7 +257,20 @@ func (p *Plausibility) EachMessage(f func(*message.Message)) {
 
 // EachMessage calls f with every message, in the order of the fields.
 func (s *SeriesSummary) EachMessage(f func(*message.Message)) {
+	f(&s.Apart)
 	f(&s.Message)
+}
+
+// EachMessage calls f with every message, in the order of the fields.
+func (r *Rose) EachMessage(f func(*message.Message)) {
+	for i := range r.Arms {
+		r.Arms[i].EachMessage(f)
+	}
+}
+
+// EachMessage calls f with every message, in the order of the fields.
+func (r *RoseArm) EachMessage(f func(*message.Message)) {
+	f(&r.Message)
 }
 
 // EachMessage calls f with every message, in the order of the fields.

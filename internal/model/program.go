@@ -2,6 +2,7 @@ package model
 
 import (
 	"doorsill/internal/decimal"
+	"doorsill/internal/message"
 	"doorsill/internal/strictjson"
 	"doorsill/internal/validation"
 )
@@ -136,6 +137,27 @@ type PlausibleQuestion struct {
 	Site  string  `json:"site"`
 	Value float64 `json:"value"`
 	Unit  string  `json:"unit"`
+	// Others are the readings of the same series in the same unit, Directions those
+	// of the same site and state in other directions.
+	Others     []float64 `json:"others,omitempty"`
+	Directions []float64 `json:"directions,omitempty"`
+}
+
+// RoseQuestion asks for the figures of a drawing of force, travel or switch-force
+// at one site, with or without support.
+//
+//codegen:read
+type RoseQuestion struct {
+	What      string `json:"what"`
+	Site      string `json:"site"`
+	Supported bool   `json:"supported"`
+	// Unit is one of ForceUnits, for travel mm.
+	Unit string `json:"unit"`
+	// Readings are those of the visit without slips; what is of another kind, site
+	// or support is left out.
+	Readings []ReadingTaken `json:"readings"`
+	// Setup is the chosen control, if there is one.
+	Setup *SetupChosen `json:"setup,omitempty"`
 }
 
 // SeriesQuestion asks what several series come to.
@@ -202,4 +224,48 @@ func (*NoQuestion) ReadField(r *strictjson.Reader, _ []byte) *validation.Error {
 //codegen:write inside
 type ThresholdsAnswer struct {
 	Thresholds []Threshold `json:"thresholds"`
+}
+
+// CeilingsQuestion asks what the answers of a checklist allow; it names one that
+// was loaded.
+//
+//codegen:read
+type CeilingsQuestion struct {
+	Checklist string `json:"checklist"`
+}
+
+// CeilingsAnswer says of each item of a checklist, in its order, what each answer
+// allows.
+//
+//codegen:write inside
+type CeilingsAnswer struct {
+	Items []CeilingsOfItem `json:"items"`
+}
+
+// CeilingsOfItem are the ceilings of one item.
+type CeilingsOfItem struct {
+	Item string `json:"item"`
+	// Harmless items can be answered together: no answer to them can raise a STOP
+	// or carry a ceiling.
+	Harmless bool            `json:"harmless,omitempty"`
+	Answers  []AnswerCeiling `json:"answers"`
+}
+
+// AnswerCeiling is the highest level that an answer leaves when all else is at its
+// best. It is about one Level or Band of the item, or about any answer in its State.
+type AnswerCeiling struct {
+	// State is one of AnswerStates.
+	State string `json:"state"`
+	Level string `json:"level,omitempty"`
+	// Band counts from 1, the best; 0 for none.
+	Band int `json:"band,omitempty"`
+	// Reason is one of the item's own reasons why it does not apply.
+	Reason string `json:"reason,omitempty"`
+	// Fact is what must be so too; without it the row of the same answer counts
+	// that has none.
+	Fact string `json:"fact,omitempty"`
+	// Ceiling is one of ResultLevels.
+	Ceiling string `json:"ceiling"`
+	// Message words the ceiling, with the fact.
+	Message message.Message `json:"message"`
 }

@@ -28,6 +28,8 @@ func (a *AnswerGiven) ReadField(r *strictjson.Reader, key []byte) *validation.Er
 		return r.Text(&a.Reason)
 	case "note":
 		return r.Text(&a.Note)
+	case "method":
+		return r.Text(&a.Method)
 	case "class":
 		return r.Text(&a.Class)
 	case "control":
@@ -99,6 +101,8 @@ func (g *Given) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 		return r.Text(&g.Reason)
 	case "note":
 		return r.Text(&g.Note)
+	case "method":
+		return r.Text(&g.Method)
 	case "class":
 		return r.Text(&g.Class)
 	case "control":
@@ -812,6 +816,29 @@ func (p *PlausibleQuestion) ReadField(r *strictjson.Reader, key []byte) *validat
 		return r.Number(&p.Value)
 	case "unit":
 		return r.Text(&p.Unit)
+	case "others":
+		return strictjson.Slice(r, &p.Others, "a list of others", r.Number)
+	case "directions":
+		return strictjson.Slice(r, &p.Directions, "a list of directions", r.Number)
+	}
+	return r.Unknown()
+}
+
+// ReadField reads the value of one key; one that it does not know it leaves to r.
+func (v *RoseQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "what":
+		return r.Text(&v.What)
+	case "site":
+		return r.Text(&v.Site)
+	case "supported":
+		return r.Bool(&v.Supported)
+	case "unit":
+		return r.Text(&v.Unit)
+	case "readings":
+		return strictjson.Slice(r, &v.Readings, "a list of readings", func(v *ReadingTaken) *validation.Error { return (v).readJSON(r) })
+	case "setup":
+		return strictjson.Pointer(r, &v.Setup, func(v *SetupChosen) *validation.Error { return (v).readJSON(r) })
 	}
 	return r.Unknown()
 }
@@ -859,6 +886,15 @@ func (p *PlanQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.E
 }
 
 // ReadField reads the value of one key; one that it does not know it leaves to r.
+func (c *CeilingsQuestion) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "checklist":
+		return r.Text(&c.Checklist)
+	}
+	return r.Unknown()
+}
+
+// ReadField reads the value of one key; one that it does not know it leaves to r.
 func (v *ReadingTaken) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
 	case "what":
@@ -889,6 +925,10 @@ func (v *ReadingTaken) ReadField(r *strictjson.Reader, key []byte) *validation.E
 	return r.Unknown()
 }
 
+func (v *ReadingTaken) readJSON(r *strictjson.Reader) *validation.Error {
+	return r.Object(func(key []byte) *validation.Error { return v.ReadField(r, key) })
+}
+
 // ReadField reads the value of one key; one that it does not know it leaves to r.
 func (v *ReadingMarked) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 	switch string(key) {
@@ -898,6 +938,25 @@ func (v *ReadingMarked) ReadField(r *strictjson.Reader, key []byte) *validation.
 		return r.Bool(&v.Slip)
 	case "reason":
 		return r.Text(&v.Reason)
+	}
+	return r.Unknown()
+}
+
+// ReadField reads the value of one key; one that it does not know it leaves to r.
+func (v *ReadingMoved) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
+	switch string(key) {
+	case "reading":
+		return r.Text((*string)(&v.Reading))
+	case "direction":
+		return r.Text(&v.Direction)
+	case "state":
+		return r.Text(&v.State)
+	case "switch":
+		return r.Text(&v.Switch)
+	case "supported":
+		return r.Bool(&v.Supported)
+	case "note":
+		return r.Text(&v.Note)
 	}
 	return r.Unknown()
 }
@@ -937,6 +996,8 @@ func (v *Reading) ReadField(r *strictjson.Reader, key []byte) *validation.Error 
 		return r.Text(&v.Control)
 	case "note":
 		return r.Text(&v.Note)
+	case "moved":
+		return r.Bool(&v.Moved)
 	case "slip":
 		return r.Text(&v.Slip)
 	case "due":
@@ -1279,6 +1340,10 @@ func (s *SetupChosen) ReadField(r *strictjson.Reader, key []byte) *validation.Er
 		return r.Text(&s.Window)
 	}
 	return r.Unknown()
+}
+
+func (s *SetupChosen) readJSON(r *strictjson.Reader) *validation.Error {
+	return r.Object(func(key []byte) *validation.Error { return s.ReadField(r, key) })
 }
 
 // ReadField reads the value of one key; one that it does not know it leaves to r.

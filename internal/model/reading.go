@@ -43,10 +43,31 @@ type ReadingMarked struct {
 	Reason string `json:"reason,omitempty" check:"max=LongestText"`
 }
 
+// ReadingMoved says where a reading that was entered in the wrong place belongs.
+// All of its place is given: what is left out is empty. The reading as it was taken
+// stays in the log.
+type ReadingMoved struct {
+	Reading Ref `json:"reading" check:"ref"`
+	// Direction, State, Switch, Supported and Note are as in ReadingTaken.
+	Direction string `json:"direction,omitempty" check:"oneof=ReadingDirections,optional"`
+	State     string `json:"state" check:"oneof=FatigueStates"`
+	Switch    string `json:"switch,omitempty" check:"oneof=SwitchPurposes,optional"`
+	Supported bool   `json:"supported"`
+	Note      string `json:"note,omitempty" check:"max=LongestText"`
+}
+
+// Of is the reading in its new place.
+func (m *ReadingMoved) Of(r ReadingTaken) ReadingTaken {
+	r.Direction, r.State, r.Switch, r.Supported, r.Note = m.Direction, m.State, m.Switch, m.Supported, m.Note
+	return r
+}
+
 // Reading is one measurement with its stamp.
 type Reading struct {
 	Stamp
 	ReadingTaken
+	// Moved says that it was taken down in another place first.
+	Moved bool `json:"moved,omitempty"`
 	// Slip is the reason why the reading was set aside, or empty.
 	Slip string `json:"slip,omitempty"`
 	// Due marks a release that must be timed anew because a setting was

@@ -14,7 +14,7 @@ type Plausibility struct {
 	// Verdict is ok, ask (possible but unusual) or refuse (cannot be stored).
 	Verdict string          `json:"verdict"`
 	Message message.Message `json:"message,omitzero"`
-	// Suggestion is what may have been meant, in gram-force or seconds.
+	// Suggestion is what may have been meant.
 	Suggestion     *decimal.Micro `json:"suggestion,omitempty"`
 	SuggestionUnit string         `json:"suggestion_unit,omitempty"`
 }
@@ -36,15 +36,66 @@ type SeriesSummary struct {
 	// Value is the one that counts, in the series' unit: the mean, of unintended
 	// force the largest.
 	Value *decimal.Micro `json:"value,omitempty"`
-	// Spread is in percent.
+	// Low and High are the smallest and the largest reading; Spread, what is between
+	// them, is in percent of the mean.
+	Low    *decimal.Micro `json:"low,omitempty"`
+	High   *decimal.Micro `json:"high,omitempty"`
 	Spread *decimal.Micro `json:"spread,omitempty"`
-	// Wanted is how many more are wanted; More asks for one more after a rest,
-	// because enough readings lie far apart.
-	Wanted int  `json:"wanted"`
-	More   bool `json:"more,omitempty"`
+	// Wanted is how many more are wanted; More is how many are asked for after a
+	// rest, because enough readings lie far apart.
+	Wanted int `json:"wanted"`
+	More   int `json:"more,omitempty"`
+	// Apart says of readings that lie far apart, be they enough or not, which and
+	// what to do.
+	Apart message.Message `json:"apart,omitzero"`
 	// Odd are the places, from 0, of readings far from the middle one.
 	Odd     []int           `json:"odd,omitempty"`
 	Message message.Message `json:"message"`
+}
+
+// Rose is what was measured at one site in every direction, or at every switch,
+// beside what the chosen control asks there: the figures of a drawing, each as it
+// is to be shown. What a person can give is rounded down, what is asked up.
+//
+//codegen:write
+type Rose struct {
+	// Unit is that of all figures.
+	Unit string    `json:"unit"`
+	Arms []RoseArm `json:"arms"`
+}
+
+// RoseArm is one direction or switch.
+type RoseArm struct {
+	// ID is one of ReadingDirections, or of SwitchPurposes, or "both" switches.
+	ID string `json:"id"`
+	// Needed says that the chosen control needs it.
+	Needed bool `json:"needed,omitempty"`
+	// Asked is what the chosen control asks, Plenty the same times the least
+	// reserve that is workable; they are left out where nothing is asked.
+	Asked  *decimal.Micro `json:"asked,omitempty"`
+	Plenty *decimal.Micro `json:"plenty,omitempty"`
+	Rested *RoseSeries    `json:"rested,omitempty"`
+	Tired  *RoseSeries    `json:"tired,omitempty"`
+	// Usable is what can be planned on; Assumed says that it is a share of the
+	// rested figure, as nothing was measured tired.
+	Usable  *decimal.Micro `json:"usable,omitempty"`
+	Assumed bool           `json:"assumed,omitempty"`
+	// Short and Tight say that Usable is less than the least reserve that may be
+	// used, or than one that is workable. Message compares it with what is asked.
+	Short   bool            `json:"short,omitempty"`
+	Tight   bool            `json:"tight,omitempty"`
+	Message message.Message `json:"message,omitzero"`
+}
+
+// RoseSeries is what the readings of one state come to.
+type RoseSeries struct {
+	Count int           `json:"count"`
+	Value decimal.Micro `json:"value"`
+	// Low and High are the smallest and the largest reading.
+	Low  decimal.Micro `json:"low"`
+	High decimal.Micro `json:"high"`
+	// Apart says that they lie far apart.
+	Apart bool `json:"apart,omitempty"`
 }
 
 // Advised is one setting to try for an observed problem.

@@ -100,6 +100,16 @@ func AnswerStates() []string {
 	return []string{StateAnswered, StateNotApplicable, StateNotTested}
 }
 
+// How an answer came about that was not given to its item by itself.
+const (
+	MethodAllFine     = "all-fine"      // "all of these are fine", for a part of the checklist
+	MethodAsLastVisit = "as-last-visit" // the answer of the visit before, looked at and confirmed
+)
+
+// AnswerMethods returns the ways in which an answer can come about other than by
+// being given to its item by itself.
+func AnswerMethods() []string { return []string{MethodAllFine, MethodAsLastVisit} }
+
 // AnswerLevels returns the levels of an answer to a help, fit or yes-no item.
 func AnswerLevels() []string { return []string{"4", "3", "2", "1", "0", "yes", "no"} }
 

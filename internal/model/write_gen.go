@@ -36,6 +36,9 @@ func (a *AnswerGiven) appendFields(b []byte) []byte {
 	if a.Note != "" {
 		b = strictjson.AppendTextField(b, "note", a.Note)
 	}
+	if a.Method != "" {
+		b = strictjson.AppendTextField(b, "method", a.Method)
+	}
 	if a.Class != "" {
 		b = strictjson.AppendTextField(b, "class", a.Class)
 	}
@@ -497,6 +500,48 @@ func (t *ThresholdsAnswer) AppendJSON(b []byte) []byte {
 	return append(b, '}')
 }
 
+// AppendJSON appends the JSON form.
+func (c *CeilingsAnswer) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendKey(b, "items")
+	b = strictjson.AppendSlice(b, c.Items, func(b []byte, v *CeilingsOfItem) []byte { return v.AppendJSON(b) })
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (c *CeilingsOfItem) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendTextField(b, "item", c.Item)
+	if c.Harmless {
+		b = strictjson.AppendBoolField(b, "harmless", c.Harmless)
+	}
+	b = strictjson.AppendKey(b, "answers")
+	b = strictjson.AppendSlice(b, c.Answers, func(b []byte, v *AnswerCeiling) []byte { return v.AppendJSON(b) })
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (a *AnswerCeiling) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendTextField(b, "state", a.State)
+	if a.Level != "" {
+		b = strictjson.AppendTextField(b, "level", a.Level)
+	}
+	if a.Band != 0 {
+		b = strictjson.AppendIntegerField(b, "band", int64(a.Band))
+	}
+	if a.Reason != "" {
+		b = strictjson.AppendTextField(b, "reason", a.Reason)
+	}
+	if a.Fact != "" {
+		b = strictjson.AppendTextField(b, "fact", a.Fact)
+	}
+	b = strictjson.AppendTextField(b, "ceiling", a.Ceiling)
+	b = strictjson.AppendKey(b, "message")
+	b = a.Message.AppendJSON(b)
+	return append(b, '}')
+}
+
 func (r *ReadingTaken) appendFields(b []byte) []byte {
 	b = strictjson.AppendTextField(b, "what", r.What)
 	b = strictjson.AppendTextField(b, "site", r.Site)
@@ -530,6 +575,9 @@ func (r *Reading) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = r.Stamp.appendFields(b)
 	b = r.ReadingTaken.appendFields(b)
+	if r.Moved {
+		b = strictjson.AppendBoolField(b, "moved", r.Moved)
+	}
 	if r.Slip != "" {
 		b = strictjson.AppendTextField(b, "slip", r.Slip)
 	}
@@ -1038,13 +1086,25 @@ func (s *SeriesSummary) AppendJSON(b []byte) []byte {
 		b = strictjson.AppendKey(b, "value")
 		b = s.Value.AppendJSON(b)
 	}
+	if s.Low != nil {
+		b = strictjson.AppendKey(b, "low")
+		b = s.Low.AppendJSON(b)
+	}
+	if s.High != nil {
+		b = strictjson.AppendKey(b, "high")
+		b = s.High.AppendJSON(b)
+	}
 	if s.Spread != nil {
 		b = strictjson.AppendKey(b, "spread")
 		b = s.Spread.AppendJSON(b)
 	}
 	b = strictjson.AppendIntegerField(b, "wanted", int64(s.Wanted))
-	if s.More {
-		b = strictjson.AppendBoolField(b, "more", s.More)
+	if s.More != 0 {
+		b = strictjson.AppendIntegerField(b, "more", int64(s.More))
+	}
+	if !s.Apart.Empty() {
+		b = strictjson.AppendKey(b, "apart")
+		b = s.Apart.AppendJSON(b)
 	}
 	if len(s.Odd) > 0 {
 		b = strictjson.AppendKey(b, "odd")
@@ -1052,6 +1112,74 @@ func (s *SeriesSummary) AppendJSON(b []byte) []byte {
 	}
 	b = strictjson.AppendKey(b, "message")
 	b = s.Message.AppendJSON(b)
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (r *Rose) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendTextField(b, "unit", r.Unit)
+	b = strictjson.AppendKey(b, "arms")
+	b = strictjson.AppendSlice(b, r.Arms, func(b []byte, v *RoseArm) []byte { return v.AppendJSON(b) })
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (r *RoseArm) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendTextField(b, "id", r.ID)
+	if r.Needed {
+		b = strictjson.AppendBoolField(b, "needed", r.Needed)
+	}
+	if r.Asked != nil {
+		b = strictjson.AppendKey(b, "asked")
+		b = r.Asked.AppendJSON(b)
+	}
+	if r.Plenty != nil {
+		b = strictjson.AppendKey(b, "plenty")
+		b = r.Plenty.AppendJSON(b)
+	}
+	if r.Rested != nil {
+		b = strictjson.AppendKey(b, "rested")
+		b = r.Rested.AppendJSON(b)
+	}
+	if r.Tired != nil {
+		b = strictjson.AppendKey(b, "tired")
+		b = r.Tired.AppendJSON(b)
+	}
+	if r.Usable != nil {
+		b = strictjson.AppendKey(b, "usable")
+		b = r.Usable.AppendJSON(b)
+	}
+	if r.Assumed {
+		b = strictjson.AppendBoolField(b, "assumed", r.Assumed)
+	}
+	if r.Short {
+		b = strictjson.AppendBoolField(b, "short", r.Short)
+	}
+	if r.Tight {
+		b = strictjson.AppendBoolField(b, "tight", r.Tight)
+	}
+	if !r.Message.Empty() {
+		b = strictjson.AppendKey(b, "message")
+		b = r.Message.AppendJSON(b)
+	}
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (r *RoseSeries) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendIntegerField(b, "count", int64(r.Count))
+	b = strictjson.AppendKey(b, "value")
+	b = r.Value.AppendJSON(b)
+	b = strictjson.AppendKey(b, "low")
+	b = r.Low.AppendJSON(b)
+	b = strictjson.AppendKey(b, "high")
+	b = r.High.AppendJSON(b)
+	if r.Apart {
+		b = strictjson.AppendBoolField(b, "apart", r.Apart)
+	}
 	return append(b, '}')
 }
 

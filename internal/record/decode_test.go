@@ -82,6 +82,7 @@ func TestBodiesComeBack(t *testing.T) {
 		model.KindAnswerChosen:   &model.AnswerChosen{Item: "pos-pelvis", Keep: "tab-a:1", Drop: []model.Ref{"tab-b:2", "tab-c:10"}},
 		model.KindReadingTaken:   &model.ReadingTaken{What: model.ReadRelease, Site: "chin", Direction: "forward", State: "tired", Supported: true, Unit: "s", Missed: true, Note: "x"},
 		model.KindReadingMarked:  &model.ReadingMarked{Reading: "tab-a:3", Slip: true, Reason: "x"},
+		model.KindReadingMoved:   &model.ReadingMoved{Reading: "tab-a:3", Direction: "left", State: "tired", Supported: true, Note: "x"},
 		model.KindRunTimed:       &model.RunTimed{Route: "hall", Place: "rough", State: "rested", Seconds: 61.5, Metres: 40, Things: 1, People: 2, Prompts: 3, Rescues: 4, Unmeant: 5, Presses: 6, Note: "x"},
 		model.KindRunMarked:      &model.RunMarked{Run: "tab-a:4", Slip: true, Reason: "x"},
 		model.KindSetupChosen:    &model.SetupChosen{Class: "small", Control: "left one", Site: "chin", StartGF: 4, OperateGF: 50, TravelMM: 9, Throw: map[string]float64{"left": 60}, Needed: []string{"forward"}, SwitchPressGF: 80, Place: "home", Window: "mornings"},

@@ -31,6 +31,8 @@ type VisitFold struct {
 	// slips and runSlips keep marks of readings and runs, also of those that
 	// have not come yet.
 	slips, runSlips map[model.Ref]string
+	// moves keeps where readings belong, also of those that have not come yet.
+	moves map[model.Ref]*model.ReadingMoved
 }
 
 // NewVisitFold starts a fold of events that have their positions from a log.
@@ -48,6 +50,7 @@ func NewVisitFold(logs model.Logs) *VisitFold {
 		slips:    make(map[model.Ref]string),
 		runSlips: make(map[model.Ref]string),
 		tried:    make(map[model.Ref]*model.Tried),
+		moves:    make(map[model.Ref]*model.ReadingMoved),
 	}
 }
 
@@ -148,9 +151,11 @@ func (f *VisitFold) apply(said model.Stamp, event *model.Event, body model.Body)
 		due := model.Stops(b.What) && f.overtaken(said, f.logs.Seen(event, said.Pos))
 		reading := model.Reading{Stamp: said, ReadingTaken: *b, Slip: f.slips[said.Ref], Due: due}
 		reading.Assume(f.inUse())
-		v.Readings = append(v.Readings, reading)
+		v.Readings = append(v.Readings, moved(reading, f.moves[said.Ref]))
 	case *model.ReadingMarked:
 		f.mark(b)
+	case *model.ReadingMoved:
+		f.move(b)
 	case *model.RunTimed:
 		f.runs[said.Ref] = len(v.Runs)
 		run := model.Run{Stamp: said, RunTimed: *b, Slip: f.runSlips[said.Ref]}
@@ -276,6 +281,28 @@ func (f *VisitFold) mark(b *model.ReadingMarked) {
 	if at, there := f.readings[b.Reading]; there {
 		f.visit.Readings[at].Slip = reason
 	}
+}
+
+// move puts a reading where it belongs.
+func (f *VisitFold) move(b *model.ReadingMoved) {
+	f.moves[b.Reading] = b
+	if at, there := f.readings[b.Reading]; there {
+		f.visit.Readings[at] = moved(f.visit.Readings[at], b)
+	}
+}
+
+// moved is a reading in its new place. It stays where it is without one, and where
+// a reading of its kind can not be.
+func moved(r model.Reading, to *model.ReadingMoved) model.Reading {
+	if to == nil {
+		return r
+	}
+	taken := to.Of(r.ReadingTaken)
+	if taken.Check() != nil {
+		return r
+	}
+	r.ReadingTaken, r.Moved = taken, true
+	return r
 }
 
 func (f *VisitFold) markRun(b *model.RunMarked) {

@@ -68,6 +68,7 @@ func TestForms(t *testing.T) {
 		{model.KindNeedsNoted, "wish_control", ids, ""},
 		{model.KindAnswerChosen, "keep", refs, validation.CodeRequired},
 		{model.KindReadingMarked, "reading", refs, validation.CodeRequired},
+		{model.KindReadingMoved, "reading", refs, validation.CodeRequired},
 		{model.KindRunMarked, "run", refs, validation.CodeRequired},
 		{model.KindSettingTried, "setting", refs, validation.CodeRequired},
 		{model.KindVisitStarted, "checklist.hash", sums, validation.CodeRequired},

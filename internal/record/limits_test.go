@@ -27,6 +27,7 @@ var bases = map[string]string{
 	model.KindAnswerChosen:   `{"item":"pos-pelvis","keep":"tab-a:1","drop":["tab-b:2"]}`,
 	model.KindReadingTaken:   `{"what":"force","site":"chin","direction":"left","state":"tired","value":30,"unit":"gf"}`,
 	model.KindReadingMarked:  `{"reading":"tab-a:3","slip":true,"reason":"leaned"}`,
+	model.KindReadingMoved:   `{"reading":"tab-a:3","direction":"left","state":"tired"}`,
 	model.KindRunTimed:       `{"place":"indoors","state":"rested","seconds":60,"metres":20}`,
 	model.KindRunMarked:      `{"run":"tab-a:4","slip":true,"reason":"bumped"}`,
 	model.KindSetupChosen:    `{"class":"small","site":"chin","throw":{"left":60},"needed":["left"]}`,
@@ -102,8 +103,8 @@ func TestBasesAreRead(t *testing.T) {
 	for kind := range bases {
 		expect(t, kind, nil, "", "")
 	}
-	if len(bases) != 25 {
-		t.Errorf("%d kinds, want all 25", len(bases))
+	if len(bases) != 26 {
+		t.Errorf("%d kinds, want all 26", len(bases))
 	}
 }
 

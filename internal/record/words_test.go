@@ -31,6 +31,7 @@ func TestTextsUpToTheirLength(t *testing.T) {
 		{model.KindAnswerGiven, "note", 20_000, false},
 		{model.KindReadingTaken, "note", 20_000, false},
 		{model.KindReadingMarked, "reason", 20_000, true},
+		{model.KindReadingMoved, "note", 20_000, false},
 		{model.KindRunTimed, "route", 200, false},
 		{model.KindRunTimed, "note", 20_000, false},
 		{model.KindRunMarked, "reason", 20_000, true},

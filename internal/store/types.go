@@ -212,8 +212,9 @@ type Summary struct {
 	// forecast asks for it sooner than what was agreed.
 	Recheck         string `json:"recheck,omitempty"`
 	RecheckForecast bool   `json:"recheck_forecast,omitempty"`
-	// ReserveOn is the day on which the reserve may have fallen to 3, ExpectedOn
-	// the one on which the control is expected; empty when not known.
+	// ReserveOn is the day on which the forecast's line falls to a reserve of 3, or
+	// where the line does not, the early end of its band; ExpectedOn is the one on
+	// which the control is expected. Both are empty when not known.
 	ReserveOn  string `json:"reserve_on,omitempty"`
 	ExpectedOn string `json:"expected_on,omitempty"`
 	// Unscored counts visits that the engine could not score.

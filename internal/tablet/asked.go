@@ -5,12 +5,14 @@ import (
 	"doorsill/internal/engine/advice"
 	"doorsill/internal/model"
 	"doorsill/internal/passphrase"
+	"doorsill/internal/phrase"
 	"doorsill/internal/record"
 	"doorsill/internal/strictjson"
 	"doorsill/internal/validation"
 )
 
-// The questions below need nothing that stays between them but the catalogue.
+// The questions below need nothing that stays between them but the catalogue and
+// what was loaded.
 
 func (p *Program) foldClient(q *model.EntriesQuestion) (answer, *validation.Error) {
 	client, err := record.FoldClient(q.Entries)
@@ -32,8 +34,16 @@ func (p *Program) foldControl(q *model.EntriesQuestion) (answer, *validation.Err
 }
 
 func (p *Program) plausible(q *model.PlausibleQuestion) (answer, *validation.Error) {
-	judged := engine.Plausible(q.What, q.Site, q.Value, q.Unit)
+	judged := engine.Plausible(q)
 	return inWords(p, &judged)
+}
+
+func (p *Program) rose(q *model.RoseQuestion) (answer, *validation.Error) {
+	rose, err := engine.RoseOf(q)
+	if err != nil {
+		return nil, err
+	}
+	return inWords(p, &rose)
 }
 
 func (p *Program) summariseSeries(q *model.SeriesQuestion) (answer, *validation.Error) {
@@ -86,6 +96,20 @@ func (p *Program) trend(q *model.TrendQuestion) (answer, *validation.Error) {
 
 func (p *Program) thresholds(*model.NoQuestion) (answer, *validation.Error) {
 	return inWords(p, &model.ThresholdsAnswer{Thresholds: engine.ThresholdList()})
+}
+
+// ceilings says what the answers of a checklist that was loaded allow.
+func (p *Program) ceilings(q *model.CeilingsQuestion) (answer, *validation.Error) {
+	by := p.checklists[q.Checklist]
+	if by == nil {
+		return nil, &validation.Error{Code: validation.CodeRequired, Path: "checklist", Want: "a checklist that was loaded", Got: validation.Quote(q.Checklist)}
+	}
+	if p.catalogue == nil {
+		return nil, noCatalogue()
+	}
+	ceilings := by.scorer.Ceilings()
+	p.words.fill(&ceilings, phrase.NewWriter(p.catalogue, by.list))
+	return &ceilings, nil
 }
 
 // checkBody says what the server would say of a body by itself.

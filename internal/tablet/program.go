@@ -51,6 +51,7 @@ var ops = map[string]op{
 	"check-body":       ask((*Program).checkBody),
 	"check-password":   ask((*Program).checkPassword),
 	"plausible":        ask((*Program).plausible),
+	"rose":             ask((*Program).rose),
 	"summarise-series": ask((*Program).summariseSeries),
 	"run-quantities":   ask((*Program).runQuantities),
 	"convert":          ask((*Program).convert),
@@ -58,6 +59,7 @@ var ops = map[string]op{
 	"plan":             ask((*Program).plan),
 	"trend":            ask((*Program).trend),
 	"thresholds":       ask((*Program).thresholds),
+	"ceilings":         ask((*Program).ceilings),
 }
 
 // Ask answers one question. The answer stands until the next one.

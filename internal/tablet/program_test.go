@@ -235,6 +235,7 @@ func TestBadQuestionsGetAnErrorWithItsPath(t *testing.T) {
 		{"plan", `{"chair":{},"place":{}}`, validation.CodeOutOfRange, "chair.length_mm"},
 		{"trend", `{"course":"stable","points":[{"day":-1}]}`, validation.CodeOutOfRange, "points[0].day"},
 		{"thresholds", `{`, validation.CodeBrokenJSON, ""},
+		{"ceilings", `{"checklist":"none"}`, validation.CodeRequired, "checklist"},
 	}
 	for _, tt := range tests {
 		if got := refused(t, p, tt.op, tt.question); got.Code != tt.code || got.Path != tt.path || got.Want == "" {
@@ -271,6 +272,17 @@ func TestQuestionsOfTheMeasuringScreens(t *testing.T) {
 	} {
 		if got := string(must(t, p, tt.op, []byte(tt.question))); !strings.Contains(got, tt.want) {
 			t.Errorf("%s: %.400s, want %s in it", tt.op, got, tt.want)
+		}
+	}
+}
+
+func TestCeilingsAreWordedWithTheQuestionsOfTheChecklist(t *testing.T) {
+	p := loaded(t)
+	question := marshal(t, model.CeilingsQuestion{Checklist: authoring.Standard().Hash()})
+	got := string(must(t, p, "ceilings", question))
+	for _, want := range []string{`holds the level at Accompanied`, `with “`, `{"item":"hnd-sheets","harmless":true,"answers":[`} {
+		if !strings.Contains(got, want) {
+			t.Errorf("%.300s…, want %s in it", got, want)
 		}
 	}
 }

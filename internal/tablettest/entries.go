@@ -78,7 +78,11 @@ func (l *entryList) home(v *model.Visit) {
 
 func (l *entryList) marks(v *model.Visit) {
 	for i := range v.Readings {
-		if r := &v.Readings[i]; r.Slip != "" {
+		r := &v.Readings[i]
+		if r.Moved {
+			l.last(r.Stamp, model.KindReadingMoved, model.ReadingMoved{Reading: r.Ref, Direction: r.Direction, State: r.State, Switch: r.Switch, Supported: r.Supported, Note: r.Note})
+		}
+		if r.Slip != "" {
 			l.last(r.Stamp, model.KindReadingMarked, model.ReadingMarked{Reading: r.Ref, Slip: true, Reason: r.Slip})
 		}
 	}

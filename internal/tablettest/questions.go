@@ -14,8 +14,14 @@ func Questions() []Question {
 		{"plausible", `{"what":"force","site":"index-right","value":60,"unit":"gf"}`},
 		{"plausible", `{"what":"force","site":"index-right","value":1.5,"unit":"gf"}`},
 		{"plausible", `{"what":"force","site":"chin","value":350,"unit":"N"}`},
+		{"plausible", `{"what":"force","site":"chin","value":1900,"unit":"gf","others":[240,250]}`},
+		{"plausible", `{"what":"force","site":"chin","value":1900,"unit":"gf","directions":[240,250]}`},
 		{"plausible", `{"what":"hold","site":"chin","value":130,"unit":"s"}`},
 		{"plausible", `{"what":"travel","site":"nose","value":1,"unit":"mm"}`},
+		{"rose", `{"what":"force","site":"chin","supported":true,"unit":"N","readings":[` +
+			`{"what":"force","site":"chin","direction":"left","state":"rested","supported":true,"value":4,"unit":"N"},` +
+			`{"what":"force","site":"chin","direction":"left","state":"tired","supported":true,"value":2,"unit":"N"}],` +
+			`"setup":{"class":"small","site":"chin","start_gf":20,"operate_gf":50,"travel_mm":12,"needed":["left"]}}`},
 		{"summarise-series", `{"series":[{"what":"force","unit":"N","values":[3.5,4,4.5]},{"what":"force","unit":"gf","values":[50,52,420]}]}`},
 		{"run-quantities", `{"place":"indoors","state":"rested","seconds":300,"metres":100,"things":3,"people":0,"prompts":2,"rescues":0,"unmeant":1,"presses":0}`},
 		{"convert", `{"values":[0.49,1],"from":"N","to":"gf"}`},

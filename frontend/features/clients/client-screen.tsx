@@ -36,10 +36,11 @@ function Overview(props: { readonly view: ClientView }) {
       title={client.name}
       wide
       back={{ href: '/', label: 'Today' }}
-      over={
-        <>
+      over={client.name}
+      beside={
+        <p class="client-standing">
           {client.ref} <SyncBadge state={sync} />
-        </>
+        </p>
       }
       actions={
         <>

@@ -68,6 +68,7 @@ const RULES: Readonly<Record<string, string>> = {
   idea: 'nobody measured one',
   hits: 'commands that come',
   unasked: 'commands that nobody asked',
+  'ruled-out': 'a site that is ruled out',
   steps: 'steps to a command',
   latched: 'how it drives',
 };

@@ -86,7 +86,8 @@ export const measurements: Readonly<Record<Exclude<MeasureWhat, 'release' | 'hol
     force: false,
     unit: { unit: 'per-10-min', decimals: 0 },
     slots: [occasion('rest', 'At rest'), occasion('talking', 'While talking'), occasion('bumps', 'Over bumps')],
-    intro: 'Commands of switches, head pads, breath or scanning that nobody asked, counted for ten minutes. The most count.',
+    intro:
+      'Commands of switches, head pads, breath, scanning or a control without touch that nobody asked, counted for ten minutes. The most count.',
   },
   steps: {
     what: 'steps',

@@ -11,7 +11,7 @@ import { ComputedBody } from './computed-body';
 import { Conflict } from './conflict';
 import { ItemAsides } from './item-asides';
 import { standingOf } from './progress';
-import { remember, undoSteps } from './undo';
+import { remember, tellAnswer, undoSteps } from './undo';
 
 interface CardProps {
   readonly item: Item;
@@ -41,8 +41,10 @@ function useAnswer(props: CardProps) {
     const done = await saver.save(savedWords(item, view.checklist, shown, answer), async () =>
       setSaved(await writeVisit(view.visit, 'answer-given', answer)),
     );
-    if (done) undoSteps.value = remember(undoSteps.value, step);
-    else setPending(null);
+    if (done) {
+      undoSteps.value = remember(undoSteps.value, step);
+      tellAnswer(view.checklist, step, answer);
+    } else setPending(null);
     return done;
   };
   const setAside = saved !== null && syncState.value.refused.some((one) => one.ref === saved);

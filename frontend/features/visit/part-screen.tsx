@@ -1,5 +1,6 @@
 import { useMemo } from 'preact/hooks';
-import { Banner } from '../../ui';
+import { Banner, ButtonLink } from '../../ui';
+import { Icon } from '../../ui/icon';
 import { usePlace } from '../../ui/address';
 import { headsOf } from '../../ui/answer';
 import { itemIn } from '../../ui/result/items';
@@ -7,7 +8,8 @@ import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
 import type { Item, Section, VisitView } from '../../lib';
 import { ItemCard } from './item-card';
-import { UndoBar } from './undo-bar';
+import { neededIn } from './part-state';
+import { nextMissing } from './next-missing';
 
 function waysOn(view: VisitView, section: Section) {
   const all = view.checklist.sections;
@@ -46,18 +48,40 @@ function Part(props: { readonly view: VisitView; readonly code: string; readonly
           <CardOf key={item.id} item={item} view={view} focused={item.id === props.item} />
         ))}
       </div>
-      <UndoBar view={view} />
       <NextLinks ways={waysOn(view, section)} />
     </>
   );
 }
 
+/** How much is needed, and the way to the next of it. Without room at the side the bottom edge holds the same. */
+function Next(props: { readonly view: VisitView; readonly code: string; readonly url: string }) {
+  const { view } = props;
+  const section = view.checklist.sections.find((one) => one.code === props.code);
+  const next = nextMissing(view, props.url);
+  if (section === undefined || next === undefined) return null;
+  const here = neededIn(section, view);
+  return (
+    <span class="next-missing">
+      <span>
+        {here} needed here, {view.result?.missing?.length ?? 0} missing in all
+      </span>
+      <ButtonLink kind="main" href={next.href}>
+        Next missing: {next.what}
+        <Icon name="next" />
+      </ButtonLink>
+    </span>
+  );
+}
+
 /** All items of one part of the checklist. `?item=` names the one to start at. */
 export function PartScreen(props: { readonly id: string; readonly code: string }) {
-  const item = usePlace().query.item;
+  const { query, url } = usePlace();
+  const { item } = query;
   return (
     <VisitFrame
       id={props.id}
+      wide
+      actions={(view) => <Next view={view} code={props.code} url={url} />}
       title={(view) => view.checklist.sections.find((one) => one.code === props.code)?.title ?? 'Part of the checklist'}
       focusTitle={item === undefined}
     >

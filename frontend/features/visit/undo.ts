@@ -1,6 +1,10 @@
 import { signal } from '@preact/signals';
-import { onPersonLeft } from '../../lib';
+import { answerWords } from '../../ui/answer';
+import { tellKept } from '../../ui/toast';
+import { findItem, links } from '../../ui/visit/links';
+import { onPersonLeft, openVisit, type Definition } from '../../lib';
 import type { AnswerGiven } from '../../lib/model.gen';
+import { isOpen, writeVisit } from '../../lib/visit-writer';
 
 /** An answer that can be taken back: what stood before it. */
 export interface UndoStep {
@@ -25,4 +29,30 @@ export function remember(steps: readonly UndoStep[], step: UndoStep): readonly U
 /** The newest step of a visit. */
 export function newestOf(steps: readonly UndoStep[], visit: string): UndoStep | undefined {
   return steps.findLast((step) => step.visit === visit);
+}
+
+/** Takes one answer back. That is a new entry; nothing is erased. */
+async function takeBack(step: UndoStep): Promise<void> {
+  const view = openVisit(step.visit).peek();
+  if (view === null || !isOpen(view.visit)) throw new Error('The visit is not open any more.');
+  await writeVisit(view.visit, 'answer-given', step.before);
+  // Without this step alone: an answer may have been given meanwhile.
+  undoSteps.value = undoSteps.value.filter((one) => one !== step);
+  tellAnswer(view.checklist, step, step.before, 'Taken back');
+}
+
+/**
+ * Tells at the thumb what an item's answer is now, with the way to take back the
+ * last answers one by one, up to ten.
+ */
+export function tellAnswer(checklist: Definition, about: UndoStep, answer: AnswerGiven, how?: string): void {
+  const item = findItem(checklist, about.item)?.item;
+  const last = newestOf(undoSteps.value, about.visit);
+  tellKept({
+    how,
+    what: about.title,
+    as: item === undefined ? undefined : answerWords(item, checklist, answer),
+    within: links.map(about.visit),
+    ...(last === undefined ? {} : { undo: () => takeBack(last), undoes: last.title }),
+  });
 }

@@ -171,6 +171,10 @@ func Judge(in Input) Result {
 func (r *Result) chosen(c *candidate) {
 	in := c.in
 	r.Reasons = reasons(c)
+	if why, out := in.ruledOut(in.Setup.Site); out {
+		r.Reasons = append(r.Reasons, Reason{Rule: "ruled-out", Verdict: Unknown,
+			Say: message.New("access.chosen-ruled-out", message.Word("site", in.Setup.Site), message.Word("why", why)), Change: message.New("access.chosen-ruled-out-mend")})
+	}
 	r.Indoors, r.Outdoors = count(r.Reasons)
 	r.Say = sentence(in.Setup.Site, r.Indoors, r.Outdoors, r.Reasons)
 	r.Windows = windows(in, r.Reasons)

@@ -22,9 +22,11 @@ func usual(c *model.PackedControl) bool { return strings.HasPrefix(c.ID, Generic
 // proportional reports whether the control answers to how far it is moved.
 func proportional(c *model.PackedControl) bool { return !strength.Forceless(c.Class) }
 
-// isSetUp reports whether a set-up is about this control.
+// isSetUp reports whether a set-up is about this control. A name that one of them
+// lacks agrees with any.
 func isSetUp(c *model.PackedControl, s *strength.Setup) bool {
-	return s != nil && c.Class == s.Class && c.OperateGF == s.OperateGF && c.TravelMM == s.TravelMM && (c.StartGF == s.StartGF || usual(c))
+	return s != nil && c.Class == s.Class && c.OperateGF == s.OperateGF && c.TravelMM == s.TravelMM && (c.StartGF == s.StartGF || usual(c)) &&
+		(c.Name == s.Control || c.Name == "" || s.Control == "")
 }
 
 // kind is a usual kind of control. Whether one has jacks depends on the make.
@@ -32,16 +34,37 @@ func kind(c *strength.Class) model.PackedControl {
 	return model.PackedControl{ID: Generic + c.ID, Class: c.ID, OperateGF: c.OperateGF, TravelMM: c.TravelMM, PowerJack: true, ModeJack: true}
 }
 
-// own is the chosen control: the one of the kit with the same quantities, or one
-// of which no more is known than the set-up says.
+// own is the chosen control: the one of the kit with the same name and quantities,
+// or one of which no more is known than the set-up says. Of several that a set-up
+// without a name may mean, it has only what all of them have.
 func (in *Input) own() *model.PackedControl {
 	s := in.Setup
+	var own *model.PackedControl
 	for i := range in.Kit {
-		if isSetUp(&in.Kit[i], s) {
-			return &in.Kit[i]
+		c := &in.Kit[i]
+		switch {
+		case !isSetUp(c, s):
+		case own == nil:
+			own = c
+		default:
+			both := *own
+			both.PowerJack, both.ModeJack, both.Attendant = own.PowerJack && c.PowerJack, own.ModeJack && c.ModeJack, own.Attendant && c.Attendant
+			if digit, known := sealOf(c.Sealing); !known || digit < sealDigit(own) {
+				both.Sealing = c.Sealing
+			}
+			own = &both
 		}
 	}
+	if own != nil {
+		return own
+	}
 	return &model.PackedControl{Class: s.Class, StartGF: s.StartGF, OperateGF: s.OperateGF, TravelMM: s.TravelMM, PowerJack: true, ModeJack: true}
+}
+
+// sealDigit is the second digit of a control's code, 0 for one that is not known.
+func sealDigit(c *model.PackedControl) int {
+	digit, _ := sealOf(c.Sealing)
+	return digit
 }
 
 // sealOf is what a code of IEC 60529 such as IP54 says of water, its second

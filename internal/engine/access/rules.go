@@ -217,8 +217,10 @@ func release(c *candidate) Reason {
 	if f.Has() && c.analysis.Missed > 0 {
 		r.Verdict, r.Change = NotFeasible, message.New(releaseRule.improve)
 	}
-	if r.Verdict == Unknown && (strength.Switched(c.setup.Class) || c.setup.Mode == model.DriveLatched) {
+	if stops := strength.Switched(c.setup.Class) || c.setup.Mode == model.DriveLatched; stops && r.Verdict == Unknown {
 		r.Change = message.New("access.stops-measure", message.Count("wanted", strength.CommandsWanted))
+	} else if stops && r.Verdict != Feasible {
+		r.Change = message.New("access.stops-improve", message.Count("wanted", strength.CommandsWanted))
 	}
 	return r
 }

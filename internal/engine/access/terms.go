@@ -9,11 +9,18 @@ import (
 )
 
 // reasons applies every rule that has something to say about the control. While
-// the base moves no other rule means anything.
+// the base moves none speaks for a control, but what refuses one without asking for
+// force still does: a base that moves makes nothing better.
 func reasons(c *candidate) []Reason {
 	steady, says := base(c)
 	if c.in.Needs.Base == baseMoves {
-		return []Reason{steady}
+		list := []Reason{steady}
+		for _, rule := range [...]func(*candidate) (Reason, bool){latched, hits, unasked, breath, wet, helper} {
+			if reason, applies := rule(c); applies && reason.Verdict == NotFeasible {
+				list = append(list, reason)
+			}
+		}
+		return list
 	}
 	var room [20]Reason
 	list := append(room[:0],
@@ -121,6 +128,8 @@ func helper(c *candidate) (Reason, bool) {
 	switch {
 	case operate == 0 && proportional(c.control):
 		return helperTerm.reason(Unknown, message.New("access.helper-force-unknown")), true
+	case operate == 0:
+		return helperTerm.reason(NotFeasible, message.New("access.helper-no-force")), true
 	case micro(operate) > micro(strength.HelperHand):
 		return helperTerm.reason(Feasible, message.New("access.helper-suits", asked)), true
 	case micro(operate) <= micro(strength.LightControl):

@@ -49,7 +49,7 @@ func (a *Allowance) say() message.Message {
 	if len(a.Limits) == 1 {
 		code = "endurance.allowed-by-one"
 	}
-	m := message.New(code, message.Number("duty", percent(a.Duty)), message.Number("share", percent(a.Share)), message.Word("by", a.By))
+	m := message.New(code, message.Number("duty", percent(a.Duty)), message.Number("share", provenance.Floor(100*a.Share, 1)), message.Word("by", a.By))
 	if a.Duty > potvinFewData {
 		return message.New("endurance.allowed-few-studied", message.Inner("allowed", m))
 	}

@@ -116,6 +116,7 @@ func TestTheDateOfTheNextLook(t *testing.T) {
 		{"signs not asked", endurance.Watch{Course: "stable", Site: "chin"}, 4, false, "signs-unasked"},
 		{"a tired feeling", endurance.Watch{Course: "stable", Site: "chin", Signs: endurance.TiredFeeling}, 6, false, "small-movement"},
 		{"raised", endurance.Watch{Course: "stable", Site: "chin", Raised: true}, 4, false, "raised"},
+		{"force open", endurance.Watch{Course: "stable", Site: "hand-left", ForceOpen: true}, 4, false, "force-open"},
 		{"runs out", endurance.Watch{Course: "slow", Site: "hand-left", RunsOut: true}, 4, false, "forecast"},
 	} {
 		if c.watch.Signs == endurance.UnknownSigns && c.first != "signs-unasked" {

@@ -1,6 +1,7 @@
 package endurance_test
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -44,5 +45,17 @@ func TestAJustPassedLimitIsPassedAndSaidSo(t *testing.T) {
 	s := must[endurance.Strain](t)(endurance.StrainIndex(task))
 	if text := english.Text(&s.Say); !s.Over || s.Index > 10.004 || !strings.Contains(text, "Strain of the hand 10.00") || !strings.Contains(text, "above the mark of 10") {
 		t.Errorf("%v: over %v, %q", s.Index, s.Over, text)
+	}
+}
+
+// TestWhatIsAllowedIsNeverRoundedUp: 25 commands a minute of a second allow
+// 18.95 % of the strength.
+func TestWhatIsAllowedIsNeverRoundedUp(t *testing.T) {
+	for _, c := range []struct{ duty, most float64 }{{25.0 / 60, 18.9}, {50.0 / 60, 4.2}} {
+		a := must[endurance.Allowance](t)(endurance.Allowed("hand-left", c.duty))
+		want := fmt.Sprintf("at most %g %% of the strength", c.most)
+		if say := english.Text(&a.Say); !strings.Contains(say, want) {
+			t.Errorf("%s does not say %q", say, want)
+		}
 	}
 }

@@ -10,7 +10,7 @@ const (
 	WeeksStable  = 12
 	WeeksSlow    = 8
 	WeeksShort   = 6 // comes and goes, improves, or drives by chin, head, finger or thumb
-	WeeksEarly   = 4 // fast course, raised exposure, forecast runs out
+	WeeksEarly   = 4 // fast course, raised exposure, forecast runs out, force not known
 	WeeksSoonest = 2 // pain or signs
 )
 
@@ -28,6 +28,9 @@ type Watch struct {
 	// Raised is true when a line of the exposure card is raised, the strain
 	// index is above its limit, or the one-hour limit is passed.
 	Raised bool
+	// ForceOpen is true when a needed direction was measured too seldom, rested or
+	// tired, to know what driving asks of the body.
+	ForceOpen bool
 	// RunsOut is true when the forecast falls below reserve 2 before the
 	// control is expected.
 	RunsOut bool
@@ -62,6 +65,7 @@ func RecheckIn(w Watch) Recheck {
 	r.pain(w)
 	r.when(w.RunsOut, WeeksEarly, message.New("endurance.recheck-forecast"))
 	r.when(w.Raised, WeeksEarly, message.New("endurance.recheck-raised"))
+	r.when(w.ForceOpen, WeeksEarly, message.New("endurance.recheck-force-open"))
 	r.course(w.Course)
 	r.when(HeadBorne(w.Site) || Distal(w.Site) && part(w.Site) != "hand" && part(w.Site) != "forearm",
 		WeeksShort, message.New("endurance.recheck-small-movement"))

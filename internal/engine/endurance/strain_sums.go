@@ -126,7 +126,7 @@ func checkDay(tasks []DayTask) error {
 func strainSum(name string, index, hours float64) StrainSum {
 	s := StrainSum{Index: provenance.Round(index, 3), Hours: hours, Provenance: sumProvenance()}
 	s.Over = over(index)
-	s.Say = indexMessage(name, s.Index)
+	s.Say = indexMessage(name, index)
 	return s
 }
 

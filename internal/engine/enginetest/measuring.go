@@ -28,7 +28,7 @@ func sentence(m message.Message) string { return phrase.NewWriter(phrase.English
 
 // Repeats sums up readings, a line a series: what, unit, then the values. It
 // answers a line a series: how many, the value that counts or "-", the spread in
-// percent or "-", how many more are wanted, 1 where one more is asked for, the
+// percent or "-", how many more are wanted, how many are asked for after a rest, the
 // places (from 0) of odd ones parted by a comma or "-", and a sentence.
 func Repeats(text string) string {
 	var out []byte
@@ -59,7 +59,7 @@ func appendSummary(out []byte, s *model.SeriesSummary) []byte {
 	for _, place := range s.Odd {
 		places = append(places, strconv.Itoa(place))
 	}
-	return appendLine(out, strconv.Itoa(s.Count), []string{number(s.Value), number(s.Spread), strconv.Itoa(s.Wanted), flag(s.More),
+	return appendLine(out, strconv.Itoa(s.Count), []string{number(s.Value), number(s.Spread), strconv.Itoa(s.Wanted), strconv.Itoa(s.More),
 		orDash(strings.Join(places, ",")), sentence(s.Message)})
 }
 

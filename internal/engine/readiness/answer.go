@@ -87,7 +87,7 @@ func (c *Checklist) answers(in Input) []Answer {
 	for i := range answers {
 		if answers[i].heads == 0 {
 			answers[i].merge(&c.items[i], c.resolve(&Head{Item: i}, &in, facts))
-			answers[i].heads = 0
+			answers[i].heads, answers[i].na = 0, 0 // nobody said so, so nobody disagrees
 		}
 		answers[i].settle(c, i, &in, facts)
 	}

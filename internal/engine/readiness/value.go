@@ -162,7 +162,10 @@ func (it *item) asks(o option) message.Message {
 	}
 	bound := it.bounds[o.band-1]
 	value := message.Inner("value", it.withUnit(bound, decimalsOf(bound)))
-	if it.Better == "low" {
+	switch {
+	case it.Better == "low" && bound == 0 && it.Type == checklist.TypeCount:
+		return message.New("option.none", value)
+	case it.Better == "low":
 		return message.New("option.most", value)
 	}
 	return message.New("option.least", value)

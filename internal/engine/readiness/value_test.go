@@ -115,7 +115,7 @@ func TestWhatAnItemMustComeTo(t *testing.T) {
 	}{
 		{checklist.Item{Type: checklist.TypeHelp}, []string{"level 4", "level 3 or better", "level 2 or better", "level 1 or better", "any answer"}},
 		{checklist.Item{Type: checklist.TypeYesNo}, []string{"“yes”", "“no”"}},
-		{count, []string{"0 times or less", "1 time or less", "2.5 times or less", "any answer"}},
+		{count, []string{"0 times", "1 time or less", "2.5 times or less", "any answer"}},
 		{ratio, []string{"7 or more", "1.25 or more", "any answer"}},
 	} {
 		it := compileItem(&c.item, 0)

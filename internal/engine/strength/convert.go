@@ -30,6 +30,19 @@ func storedPlaces(unit string) int {
 	return 3
 }
 
+// DrawnPlaces is how many decimals a figure in a drawing has: as few as tell it from
+// its neighbours.
+func DrawnPlaces(unit string, value float64) int {
+	const single = 10
+	switch places := shownPlaces(unit); {
+	case unit != "gf" && unit != "mm":
+		return places
+	case value < single:
+		return 1
+	}
+	return 0
+}
+
 // shownPlaces is how many decimals a mean of a unit is shown with.
 func shownPlaces(unit string) int {
 	switch unit {

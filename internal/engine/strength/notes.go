@@ -1,6 +1,7 @@
 package strength
 
 import (
+	"doorsill/internal/engine/provenance"
 	"doorsill/internal/engine/quantity"
 	"doorsill/internal/message"
 )
@@ -69,6 +70,6 @@ func (a *Analysis) repeats(site *Site, d Direction, r *Repeats, odd bool, state 
 		a.say(message.New("strength.odd-reading", at, to, when))
 	}
 	if limit := steady(r.Mean); r.Spread > limit {
-		a.say(message.New("strength.scattered", at, to, when, message.Number("spread", r.Spread), message.Number("limit", limit)))
+		a.say(message.New("strength.scattered", at, to, when, message.Number("spread", provenance.Ceil(r.Spread, 0)), message.Number("limit", limit)))
 	}
 }

@@ -62,7 +62,7 @@ func (s *Site) others(d Direction, setup *Setup, emit func(*quantity.Quantity)) 
 		f.Name, f.Unit, f.Value = "travel", "mm", micro(pair.Least())
 		emit(&f)
 		if setup != nil && setup.Site == s.ID && setup.TravelMM > 0 {
-			travelReserve(&f, s, d, setup)
+			TravelReserve(&f, s, d, setup)
 			f.Name = "travel-reserve-direction"
 			emit(&f)
 		}

@@ -18,9 +18,15 @@ type SeriesStatus struct {
 	HasSpread bool
 	// Missing is how many more are wanted.
 	Missing int
-	// More asks for one more after a rest: there are enough readings, but they
+	// Low and High are the smallest and the largest reading; they have a meaning
+	// when N is above 0.
+	Low, High decimal.Micro
+	// Apart says that the readings lie far apart, and what to do; nothing when
+	// they do not.
+	Apart message.Message
+	// More is how many more are asked for after a rest, because enough readings
 	// lie far apart.
-	More bool
+	More int
 	// Odd are the places, from 0, of readings far from the middle one.
 	Odd []int
 	// Say tells it.
@@ -77,7 +83,8 @@ func wanted(what What) int {
 }
 
 func (r *Repeats) status(what What, unit string, scale float64, values []float64) SeriesStatus {
-	s := SeriesStatus{N: r.N, Value: micro(r.Mean), Missing: max(wanted(what)-r.N, 0), Say: r.say(unit, shownPlaces(unit))}
+	s := SeriesStatus{N: r.N, Value: micro(r.Mean), Low: micro(r.Min), High: micro(r.Max),
+		Missing: max(wanted(what)-r.N, 0), Say: r.say(unit, shownPlaces(unit))}
 	switch what {
 	case Unintended, Unasked, Steps:
 		s.Value, s.Say = micro(r.Max), largestOf(r, unit)
@@ -86,10 +93,36 @@ func (r *Repeats) status(what What, unit string, scale float64, values []float64
 		s.Say = meanOf(r, unit)
 	default:
 		s.Spread, s.HasSpread = micro(r.Spread), r.HasSpread()
-		s.More = s.Missing == 0 && r.N < RepeatsMost && r.Spread > steady(r.Mean*scale)
+		if r.apart(scale) {
+			s.far()
+		}
 	}
 	s.Odd = oddOnes(values)
 	return s
+}
+
+// Apart reports whether readings in gf lie far apart.
+func (r *Repeats) Apart() bool { return r.apart(1) }
+
+// apart is the same of another unit; scale turns it into gf.
+func (r *Repeats) apart(scale float64) bool {
+	return r.HasSpread() && r.Spread > steady(r.Mean*scale)
+}
+
+// far asks for more readings after a rest, and says of which two far ones.
+func (s *SeriesStatus) far() {
+	if s.Missing == 0 {
+		s.More = max(RepeatsWanted+RepeatsApart-s.N, 0)
+	}
+	low, high := message.Exact("low", s.Low), message.Exact("high", s.High)
+	switch {
+	case s.Missing > 0:
+		s.Apart = message.New("strength.apart-early", low, high)
+	case s.More > 0:
+		s.Apart = message.New("strength.apart", low, high, message.Count("more", s.More))
+	default:
+		s.Apart = message.New("strength.apart-still", low, high)
+	}
 }
 
 func largestOf(r *Repeats, unit string) message.Message {

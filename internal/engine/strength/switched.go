@@ -7,7 +7,8 @@ import (
 )
 
 // switched fills what controls are judged by that give commands of all or
-// nothing. For others it leaves the quantities without a meaning.
+// nothing. For others it leaves the quantities without a meaning, but for commands
+// that nobody asked where no force starts the control.
 func (a *Analysis) switched(setup *Setup) {
 	handled := a.At(setup.Site).With(setup)
 	a.Hits.Begin("command-hits", setup.Site, "%", message.New("strength.commands-tried",
@@ -15,15 +16,24 @@ func (a *Analysis) switched(setup *Setup) {
 	a.Unasked.Begin("unasked", setup.Site, "per-10-min", message.New("strength.unasked-not-counted"))
 	a.Steps.Begin("command-steps", setup.Site, "steps", message.New("strength.steps-not-counted"))
 	a.Breath.Begin("breath-reserve", setup.Site, "ratio", message.New("strength.breath-not-measured"))
-	if !Switched(setup.Class) {
-		for _, q := range [...]*quantity.Quantity{&a.Hits, &a.Unasked, &a.Steps} {
-			q.Conclude(quantity.NotAsked, 0, message.New("strength.not-switched"))
-		}
-	} else {
+	switch {
+	case Switched(setup.Class):
 		a.hits(&handled)
 		a.counted(&handled)
+	case a.Noise.Origin == quantity.NotAsked:
+		// No force can say that it starts unmeant, so that must be counted.
+		a.counted(&handled)
+		notSwitched(&a.Hits, &a.Steps)
+	default:
+		notSwitched(&a.Hits, &a.Unasked, &a.Steps)
 	}
 	a.breath(setup, &handled)
+}
+
+func notSwitched(list ...*quantity.Quantity) {
+	for _, q := range list {
+		q.Conclude(quantity.NotAsked, 0, message.New("strength.not-switched"))
+	}
 }
 
 // hits is the part of the commands that came when they were asked. With fewer

@@ -100,6 +100,15 @@ func (a *Analysis) switchReserve(setup *Setup, at int) quantity.Quantity {
 	return f
 }
 
+// SwitchReserve fills f with usable force over the force asked at one switch that
+// was measured, one of BothSwitches to StopSwitch. The force asked is more than 0.
+func SwitchReserve(f *quantity.Quantity, site *Site, at int, d Direction, asked float64) {
+	pair := &site.Switch[at][d]
+	f.Name, f.Unit = switchNames[at].quantity, "ratio"
+	f.Value, _ = decimal.Ratio(pair.usable(), asked)
+	pair.against(f, site.ID, d, asked, message.Word("switch", switchNames[at].id))
+}
+
 func (p *Pair) against(f *quantity.Quantity, site string, d Direction, press float64, which message.Arg) {
 	usable, assumed := p.Usable()
 	f.Site, f.Direction, f.Origin = site, d.String(), quantity.Measured

@@ -5,7 +5,7 @@ package strength
 const (
 	// Readings.
 	RepeatsWanted   = 3
-	RepeatsMost     = 8 // nobody is asked for more
+	RepeatsApart    = 2 // more, after a rest, where those lie far apart
 	TiredWanted     = 2
 	SpreadLeast     = 5.0 // %, standard deviation that readings count with at least
 	ReleasesWanted  = 5

@@ -42,7 +42,7 @@ var thresholds = [...]provenance.Threshold{
 	{ID: "pound-force", Value: model.GFPerLBF, Unit: "gf", Source: message.New(pound), Status: provenance.Published},
 	{ID: "ounce-force", Value: model.GFPerOZF, Unit: "gf", Source: message.New(pound), Status: provenance.Published},
 	{ID: "repeats-wanted", Value: RepeatsWanted, Unit: "readings", Source: message.New(grip), Status: provenance.Published},
-	{ID: "repeats-most", Value: RepeatsMost, Unit: "readings", Source: message.New(trade), Status: provenance.Practice},
+	{ID: "repeats-apart", Value: RepeatsApart, Unit: "readings", Source: message.New(ours), Status: provenance.Proposal},
 	{ID: "tired-wanted", Value: TiredWanted, Unit: "readings", Source: message.New(ours), Status: provenance.Proposal},
 	{ID: "spread-least", Value: SpreadLeast, Unit: "%", Source: message.New(ours), Status: provenance.Proposal},
 	{ID: "confidence", Value: 95, Unit: "%", Source: message.New(t95), Status: provenance.Published},

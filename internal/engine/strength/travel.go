@@ -24,8 +24,8 @@ func (a *Analysis) travel(setup *Setup) {
 			incomplete = true
 			continue
 		}
-		if value, ok := decimal.Ratio(site.Travel[d].Least(), setup.travelAsked(d)); ok && (!f.Has() || value < f.Value) {
-			travelReserve(f, site, d, setup)
+		if value, ok := decimal.Ratio(site.Travel[d].Least(), setup.TravelAsked(d)); ok && (!f.Has() || value < f.Value) {
+			TravelReserve(f, site, d, setup)
 		}
 	}
 	if incomplete && (!f.Has() || f.Value >= micro(TravelJust)) {
@@ -35,11 +35,13 @@ func (a *Analysis) travel(setup *Setup) {
 	}
 }
 
-// travelAsked is the travel to full command in a direction, in millimetres.
-func (s *Setup) travelAsked(d Direction) float64 { return s.TravelMM * s.Throw[d] / 100 }
+// TravelAsked is the travel to full command in a direction, in millimetres.
+func (s *Setup) TravelAsked(d Direction) float64 { return s.TravelMM * s.Throw[d] / 100 }
 
-func travelReserve(f *quantity.Quantity, site *Site, d Direction, setup *Setup) {
-	usable, asked := site.Travel[d].Least(), setup.travelAsked(d)
+// TravelReserve fills f with usable travel over the travel asked, in one direction
+// that was measured. The travel asked is more than 0.
+func TravelReserve(f *quantity.Quantity, site *Site, d Direction, setup *Setup) {
+	usable, asked := site.Travel[d].Least(), setup.TravelAsked(d)
 	f.Origin, f.Direction, f.Unit = quantity.Measured, d.String(), "ratio"
 	f.Value, _ = decimal.Ratio(usable, asked)
 	to, way, needs, reserve := message.Word("direction", f.Direction), message.Number("usable", usable), message.Number("asked", asked), message.Exact("reserve", f.Value)

@@ -91,6 +91,9 @@ type Forecast struct {
 	// TiredRatio is the median of tired/rested, or 0.7 with TiredAssumed.
 	TiredRatio   float64
 	TiredAssumed bool
+	// TiredLent is how many forces were not measured tired, where others were: of
+	// these TiredRatio counts.
+	TiredLent int
 	// Direction is the one whose line is the weakest at the last visit, Slope its
 	// change a week, 4 decimals.
 	Direction string

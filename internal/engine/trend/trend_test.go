@@ -58,6 +58,9 @@ func TestAForecastByOwnData(t *testing.T) {
 	if f.Line != trend.OwnData || f.TiredRatio != 0.8 || f.TiredAssumed || f.Slope != -8 || f.Reserve != 6.72 {
 		t.Errorf("%+v", f)
 	}
+	if say := sentence(f.Say); !strings.Contains(say, "2 forces were not measured tired: 0.8 of the rested force is taken") {
+		t.Errorf("%q does not say which tired forces nobody measured", say)
+	}
 	// The points lie on a line, but three cannot show that: 10 % of their mean of
 	// 368 are 36.8 gf, and with 1.645 of it the bound is 336 − 8·w ∓
 	// 60.53·√(1/3 + (w + 4)²/32). It is at 150 gf (reserve 3) after 7.4 weeks; the

@@ -77,6 +77,9 @@ func (f *Forecast) sentence() message.Message {
 	if f.TiredAssumed {
 		parts = append(parts, message.New("trend.tired-assumed", message.Number("tired", TiredFactor)))
 	}
+	if f.TiredLent > 0 {
+		parts = append(parts, message.New("trend.tired-lent", message.Count("n", f.TiredLent), message.Number("tired", f.TiredRatio)))
+	}
 	if f.Slope >= 0 {
 		parts = append(parts, message.New("trend.no-fall"))
 	}

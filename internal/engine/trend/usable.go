@@ -27,6 +27,8 @@ func (f *Forecast) usable(all []Series) [][]float64 {
 			force := v.Rested * f.TiredRatio
 			if !math.IsNaN(v.Tired) {
 				force = min(v.Rested, v.Tired)
+			} else if !f.TiredAssumed {
+				f.TiredLent++
 			}
 			forces[i] = append(forces[i], force)
 			f.weaken(v.Day, force)

@@ -39,8 +39,8 @@ type drive struct {
 // drives puts the tallies of one drive by several people together: of each count
 // the higher stands, over the shorter way and time, since who counted less missed
 // something. Two tallies are of one drive when two people made them in the same
-// place and state with the same control, and their times overlap for at least
-// half of the shorter. A tally is saved when its drive ends. Slips are left out.
+// place with the same control, and their times overlap for at least half of the
+// shorter. Nobody is rested and tired at once, so it is rested where one says so. A tally is saved when its drive ends. Slips are left out.
 func drives(runs []model.Run) []drive {
 	var list []drive
 next:
@@ -72,7 +72,7 @@ func (d *drive) same(other *drive) bool {
 	if !d.timed || !other.timed || other.By == "" || slices.Contains(d.by, other.By) {
 		return false
 	}
-	if d.Place != other.Place || d.State != other.State || !d.InUse().Same(other.InUse()) {
+	if d.Place != other.Place || !d.InUse().Same(other.InUse()) {
 		return false
 	}
 	overlap := min(d.end, other.end) - max(d.start, other.start)
@@ -82,6 +82,9 @@ func (d *drive) same(other *drive) bool {
 
 func (d *drive) merge(other *drive) {
 	d.by = append(d.by, other.By)
+	if other.State == model.FatigueRested {
+		d.State = other.State
+	}
 	d.Seconds, d.Metres = least(d.Seconds, other.Seconds), least(d.Metres, other.Metres)
 	d.Things, d.People = max(d.Things, other.Things), max(d.People, other.People)
 	d.Prompts, d.Rescues = max(d.Prompts, other.Prompts), max(d.Rescues, other.Rescues)

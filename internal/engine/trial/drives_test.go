@@ -32,7 +32,7 @@ func TestTwoTalliesOfOneDrive(t *testing.T) {
 		{"half of it together", tally("bo", "2026-03-02T10:07:30.000Z", 2, nil), 1, "1.666667"},
 		{"less than half of it together", tally("bo", "2026-03-02T10:07:31.000Z", 2, nil), 2, "1.666667"},
 		{"the same person again", tally("ann", end, 3, nil), 2, "2.083333"},
-		{"tired", tally("bo", end, 3, func(r *model.Run) { r.State = "tired" }), 2, "2.083333"},
+		{"tired, at the same time", tally("bo", end, 3, func(r *model.Run) { r.State = "tired" }), 1, "2.5"},
 		{"outdoors", tally("bo", end, 3, func(r *model.Run) { r.Place = "outdoors" }), 2, "1.666667"},
 		{"with another control", tally("bo", end, 3, func(r *model.Run) { r.Class = "standard" }), 2, "2.083333"},
 		{"no time is known", tally("bo", "", 3, nil), 2, "2.083333"},
@@ -57,6 +57,26 @@ func TestTwoTalliesOfOneDrive(t *testing.T) {
 	f := trial.Sum([]model.Run{tally("ann", end, 0, all(1)), tally("bo", end, 0, all(4)), tally("cy", end, 0, all(2))})
 	if f.Drives != 1 || !f.PersonContact || f.Prompts.Value.Text() != "5" || f.Rescues.Value.Text() != "6" || f.Presses.Value.Text() != "8" {
 		t.Errorf("three tallies: %+v", f)
+	}
+}
+
+// TestNobodyIsRestedAndTiredAtOnce: a second tally makes no tired drive of one that
+// somebody else calls rested.
+func TestNobodyIsRestedAndTiredAtOnce(t *testing.T) {
+	const end = "2026-03-02T10:05:00.000Z"
+	tired := func(r *model.Run) { r.State = "tired" }
+	for _, c := range []struct {
+		name  string
+		runs  []model.Run
+		tired int
+	}{
+		{"rested first", []model.Run{tally("ann", end, 0, nil), tally("bo", end, 0, tired)}, 0},
+		{"tired first", []model.Run{tally("ann", end, 0, tired), tally("bo", end, 0, nil)}, 0},
+		{"both tired", []model.Run{tally("ann", end, 0, tired), tally("bo", end, 0, tired)}, 1},
+	} {
+		if f := trial.Sum(c.runs); f.Drives != 1 || f.Tired != c.tired {
+			t.Errorf("%s: %d drives, %d of them tired; want 1, %d", c.name, f.Drives, f.Tired, c.tired)
+		}
 	}
 }
 
