@@ -75,6 +75,20 @@ func TestScoreSaysTheResultInWords(t *testing.T) {
 	}
 }
 
+// TestScoreNamesEveryRule: a rule is called what the sentences call it.
+func TestScoreNamesEveryRule(t *testing.T) {
+	out, err := score(`{"format":"doorsill-visit/1","visit":{"checklist":{"id":"standard","version":"2026.2"},"setup":{"class":"scanning","site":"chin"},
+		"needs":{"rejected":{"chin":"sore"}}}}`, "-")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"\n  commands that come, not known yet: ", "\n  steps to a command, not known yet: ", "\n  how it drives, not known yet: ", "\n  a site that is ruled out, not known yet: "} {
+		if !strings.Contains(out, want) {
+			t.Errorf("no %q in\n%s", want, out)
+		}
+	}
+}
+
 // TestScoreNamesAnEarlierChecklist: by an earlier version the same visit may have a
 // higher level, and nobody should take it for that of today.
 func TestScoreNamesAnEarlierChecklist(t *testing.T) {

@@ -127,3 +127,12 @@ func TestAgreementRefusesWhatCannotBe(t *testing.T) {
 		}
 	}
 }
+
+// TestForcesGivenTheOtherWayRoundHaveNoICC: with 3 and 9 gf of one, 9 and 3 of the
+// other there is nothing to divide by. That they are apart is still said.
+func TestForcesGivenTheOtherWayRoundHaveNoICC(t *testing.T) {
+	answer := ratersOf(t, &model.RatersQuestion{Forces: []model.ForcePair{{Key: "left", A: 3, B: 9}, {Key: "right", A: 9, B: 3}}})
+	if f := answer.Forces; f == nil || f.ICC != nil || f.Message.Code != "trend.targets-same" || len(answer.Apart) != 2 {
+		t.Errorf("%+v, %d apart", answer.Forces, len(answer.Apart))
+	}
+}

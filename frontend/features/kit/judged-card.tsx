@@ -69,6 +69,7 @@ const RULES: Readonly<Record<string, string>> = {
   hits: 'commands that come',
   unasked: 'commands that nobody asked',
   'ruled-out': 'a site that is ruled out',
+  'every-way': 'directions that are left out',
   steps: 'steps to a command',
   latched: 'how it drives',
 };

@@ -168,9 +168,9 @@ func TestIdsOfReadings(t *testing.T) {
 	}
 }
 
-// TestSeriesWhileTheyAreTaken: how many more are wanted, whether they lie far
-// apart, and which are odd, at the bounds of 20 and 30 %, of 50 gf, of twice and
-// half, of three and of eight.
+// TestSeriesWhileTheyAreTaken: how many more are wanted, how many more after a rest
+// where they lie far apart, and which are odd, at the bounds of 20 and 30 %, of
+// 50 gf, of twice and half, of three and of five.
 func TestSeriesWhileTheyAreTaken(t *testing.T) {
 	for _, c := range []struct {
 		name    string
@@ -178,33 +178,34 @@ func TestSeriesWhileTheyAreTaken(t *testing.T) {
 		unit    string
 		values  []float64
 		missing int
-		more    bool
+		more    int
 		odd     []int
 		value   string
 	}{
-		{"none", strength.Force, "gf", nil, 3, false, nil, "0"},
-		{"one", strength.StopForce, "gf", []float64{60}, 2, false, nil, "60"},
-		{"two far apart", strength.Force, "gf", []float64{60, 600}, 1, false, nil, "330"},
-		{"20 % of 50", strength.Force, "gf", []float64{45, 50, 55}, 0, false, nil, "50"},
-		{"a little more", strength.Force, "gf", []float64{44.9, 50, 55.1}, 0, true, nil, "50"},
-		{"30 % below 50", strength.SwitchForce, "gf", []float64{34, 40, 46}, 0, false, nil, "40"},
-		{"more than 30 %", strength.SwitchForce, "gf", []float64{33.9, 40, 46.1}, 0, true, nil, "40"},
-		{"0.4 N is weak", strength.ModeForce, "N", []float64{0.35, 0.4, 0.45}, 0, false, nil, "0.4"},
-		{"0.5 N is not", strength.ModeForce, "N", []float64{0.44, 0.5, 0.56}, 0, true, nil, "0.5"},
-		{"2 ozf is more than 50 gf", strength.PowerForce, "ozf", []float64{1.75, 2, 2.25}, 0, true, nil, "2"},
-		{"seven far apart", strength.Force, "gf", []float64{50, 100, 50, 100, 50, 100, 50}, 0, true, nil, "71.428571"},
-		{"eight far apart", strength.Force, "gf", []float64{50, 100, 50, 100, 50, 100, 50, 100}, 0, false, nil, "75"},
-		{"twice is not odd", strength.Force, "gf", []float64{100, 100, 200}, 0, true, nil, "133.333333"},
-		{"more than twice is", strength.Force, "gf", []float64{100, 100, 200.1}, 0, true, []int{2}, "133.366667"},
-		{"half is not odd", strength.Force, "gf", []float64{50, 100, 100}, 0, true, nil, "83.333333"},
-		{"less than half is", strength.Force, "gf", []float64{49.9, 100, 100}, 0, true, []int{0}, "83.3"},
-		{"of two none is odd", strength.Travel, "mm", []float64{1, 10}, 0, false, nil, "5.5"},
-		{"of four the lower middle", strength.Travel, "mm", []float64{10, 4, 30, 8}, 0, false, []int{2}, "13"},
-		{"travel needs one", strength.Travel, "mm", nil, 1, false, nil, "0"},
-		{"the largest counts", strength.Unintended, "gf", []float64{4, 30, 2}, 0, false, nil, "30"},
-		{"the largest counts here too", strength.Unasked, "per-10-min", []float64{4, 1}, 0, false, nil, "4"},
-		{"and here", strength.Steps, "steps", []float64{2, 3, 9}, 0, false, nil, "9"},
-		{"breath", strength.Breath, "kPa", []float64{2, 3}, 0, false, nil, "2.5"},
+		{"none", strength.Force, "gf", nil, 3, 0, nil, "0"},
+		{"one", strength.StopForce, "gf", []float64{60}, 2, 0, nil, "60"},
+		{"two far apart", strength.Force, "gf", []float64{60, 600}, 1, 0, nil, "330"},
+		{"20 % of 50", strength.Force, "gf", []float64{45, 50, 55}, 0, 0, nil, "50"},
+		{"a little more", strength.Force, "gf", []float64{44.9, 50, 55.1}, 0, 2, nil, "50"},
+		{"30 % below 50", strength.SwitchForce, "gf", []float64{34, 40, 46}, 0, 0, nil, "40"},
+		{"more than 30 %", strength.SwitchForce, "gf", []float64{33.9, 40, 46.1}, 0, 2, nil, "40"},
+		{"0.4 N is weak", strength.ModeForce, "N", []float64{0.35, 0.4, 0.45}, 0, 0, nil, "0.4"},
+		{"0.5 N is not", strength.ModeForce, "N", []float64{0.44, 0.5, 0.56}, 0, 2, nil, "0.5"},
+		{"2 ozf is more than 50 gf", strength.PowerForce, "ozf", []float64{1.75, 2, 2.25}, 0, 2, nil, "2"},
+		{"four far apart", strength.Force, "gf", []float64{50, 100, 50, 100}, 0, 1, nil, "75"},
+		{"five far apart", strength.Force, "gf", []float64{50, 100, 50, 100, 50}, 0, 0, nil, "70"},
+		{"six far apart", strength.Force, "gf", []float64{50, 100, 50, 100, 50, 100}, 0, 0, nil, "75"},
+		{"twice is not odd", strength.Force, "gf", []float64{100, 100, 200}, 0, 2, nil, "133.333333"},
+		{"more than twice is", strength.Force, "gf", []float64{100, 100, 200.1}, 0, 2, []int{2}, "133.366667"},
+		{"half is not odd", strength.Force, "gf", []float64{50, 100, 100}, 0, 2, nil, "83.333333"},
+		{"less than half is", strength.Force, "gf", []float64{49.9, 100, 100}, 0, 2, []int{0}, "83.3"},
+		{"of two none is odd", strength.Travel, "mm", []float64{1, 10}, 0, 0, nil, "5.5"},
+		{"of four the lower middle", strength.Travel, "mm", []float64{10, 4, 30, 8}, 0, 0, []int{2}, "13"},
+		{"travel needs one", strength.Travel, "mm", nil, 1, 0, nil, "0"},
+		{"the largest counts", strength.Unintended, "gf", []float64{4, 30, 2}, 0, 0, nil, "30"},
+		{"the largest counts here too", strength.Unasked, "per-10-min", []float64{4, 1}, 0, 0, nil, "4"},
+		{"and here", strength.Steps, "steps", []float64{2, 3, 9}, 0, 0, nil, "9"},
+		{"breath", strength.Breath, "kPa", []float64{2, 3}, 0, 0, nil, "2.5"},
 	} {
 		s, err := strength.StatusOf(c.what, c.unit, c.values)
 		if err != nil {
@@ -212,7 +213,22 @@ func TestSeriesWhileTheyAreTaken(t *testing.T) {
 			continue
 		}
 		if s.N != len(c.values) || s.Missing != c.missing || s.More != c.more || !slices.Equal(s.Odd, c.odd) || s.Value.Text() != c.value {
-			t.Errorf("%s: %+v (value %s); want %d more, again %v, odd %v, value %s", c.name, s, s.Value.Text(), c.missing, c.more, c.odd, c.value)
+			t.Errorf("%s: %+v (value %s); want %d more, %d after a rest, odd %v, value %s", c.name, s, s.Value.Text(), c.missing, c.more, c.odd, c.value)
+		}
+		apart := ""
+		switch {
+		case c.more > 0:
+			apart = "strength.apart"
+		case c.name == "two far apart":
+			apart = "strength.apart-early"
+		case c.name == "five far apart", c.name == "six far apart":
+			apart = "strength.apart-still"
+		}
+		if s.Apart.Code != apart {
+			t.Errorf("%s: says %q, want %q", c.name, s.Apart.String(), apart)
+		}
+		if len(c.values) > 0 && (s.Low.Float() != slices.Min(c.values) || s.High.Float() != slices.Max(c.values)) {
+			t.Errorf("%s: from %s to %s", c.name, s.Low.Text(), s.High.Text())
 		}
 		if force := c.what == strength.Force || c.what >= strength.SwitchForce && c.what <= strength.StopForce; s.HasSpread != (force && len(c.values) > 1) {
 			t.Errorf("%s: has a spread: %v", c.name, s.HasSpread)

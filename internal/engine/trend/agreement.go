@@ -44,8 +44,8 @@ type Agreement struct {
 	// Enough is true from PairsForKappa pairs on; below it the coefficients
 	// are kept but not to be shown.
 	Enough bool
-	// SameMet, WithinMet and KappaMet compare with the targets; KappaMet has a
-	// meaning when Enough and without KappaErr.
+	// SameMet, WithinMet and KappaMet compare with the targets; KappaMet is false
+	// unless Enough, and with KappaErr.
 	SameMet, WithinMet, KappaMet bool
 	// Discuss lists items where one rater raised a stop and the other did not:
 	// to be talked about at once, the safer answer stands meanwhile.
@@ -76,19 +76,14 @@ func Agree(pairs []Pair, levels int) (Agreement, error) {
 			a.Discuss = append(a.Discuss, p.Item)
 		}
 	}
-	if a.Same, err = Wilson(same, len(pairs)); err != nil {
-		return Agreement{}, err
-	}
-	if a.WithinOne, err = Wilson(within, len(pairs)); err != nil {
-		return Agreement{}, err
-	}
+	a.Same, a.WithinOne = score(same, len(pairs)), score(within, len(pairs))
 	a.coefficients(table)
 	trials := trialsOf(pairs, levels)
 	if a.Trials = len(trials); a.Trials < len(pairs) {
 		a.overTrials(trials)
 	}
 	a.SameMet, a.WithinMet = a.Same.Percent >= SameTarget, a.WithinOne.Percent >= WithinTarget
-	a.KappaMet = a.Enough && a.KappaErr == nil && a.Linear.Kappa >= KappaTarget
+	a.KappaMet = a.Enough && a.Linear.Kappa >= KappaTarget
 	a.Say = a.sentence()
 	return a, nil
 }
@@ -110,15 +105,14 @@ func tableOf(pairs []Pair, levels int) ([][]int, error) {
 	return table, nil
 }
 
+// coefficients fills in all three. What has one has each, as only raters who
+// always gave one level have none.
 func (a *Agreement) coefficients(table [][]int) {
 	for _, c := range []struct {
 		weights Weights
 		into    *Coefficient
 	}{{Plain, &a.Plain}, {Linear, &a.Linear}, {Quadratic, &a.Quadratic}} {
 		*c.into, a.KappaErr = Kappa(table, c.weights)
-		if a.KappaErr != nil {
-			return
-		}
 	}
 }
 

@@ -31,9 +31,7 @@ func (f *Forecast) band(on outlook, c *Course) {
 		horizon = max(horizon, c.WaitWeeks+beyond)
 	}
 	for _, u := range [...]*Until{&f.To3, &f.To2} {
-		if u.EarlyKnown {
-			horizon = max(horizon, min(LongestBand, u.Early)+beyond)
-		}
+		horizon = max(horizon, min(LongestBand, u.Early)+beyond)
 	}
 	days := step * 7 * max(1, int(math.Ceil(horizon/(step*bandSteps))))
 	if f.Line == OwnData {

@@ -132,6 +132,7 @@ func TestTheDateOfTheNextLookAtItsBounds(t *testing.T) {
 		{"reserve 2 is behind, and the interval is as short", 38, none, 2, 0, 2, "trend.look-interval-reached weeks=2"},
 		{"it runs out", 20, 18.1, 9, 0, 4, "trend.look-runs-out weeks=4 interval=9"},
 		{"it does not", 20, 18, 9, 0, 8, "trend.look-reserve weeks=8 interval=9 reserve=3"},
+		{"not in sight", 0.001, none, 9, 0, 9, "trend.look-interval weeks=9"},
 	} {
 		f := must[trend.Forecast](t)(trend.ForecastOf(onALine(c.needed, c.wait)))
 		look := f.Look(c.interval, c.since)

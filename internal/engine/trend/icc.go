@@ -26,7 +26,7 @@ type Reliability struct {
 //
 // with an interval from F quantiles after Satterthwaite. It refuses fewer than
 // two targets or raters, rows of different length, values that are no numbers,
-// and targets that are all the same. When the raters agree in everything the
+// and targets that do not differ. When the raters agree in everything the
 // ICC is 1 and has no interval. ICC(2,1) is not ICC(3,1), which forgives a
 // rater who always measures more.
 //
@@ -37,10 +37,12 @@ func ICC(rows [][]float64) (Reliability, error) {
 		return Reliability{}, err
 	}
 	s := squaresOf(rows)
-	if s.all <= 0 {
+	// Of two targets that two raters give the other way round nothing is left below.
+	below := s.msb + (s.k-1)*s.mse + s.k*(s.msj-s.mse)/s.n
+	if below <= 1e-12*s.all {
 		return Reliability{}, provenance.NewRefusal(message.New("trend.targets-same", message.Word("field", "values"), stillApart()))
 	}
-	icc := (s.msb - s.mse) / (s.msb + (s.k-1)*s.mse + s.k*(s.msj-s.mse)/s.n)
+	icc := (s.msb - s.mse) / below
 	r := Reliability{
 		Targets: int(s.n), Raters: int(s.k), ICC: provenance.Round(icc, 4),
 		BetweenTargets: provenance.Round(s.msb, 6), BetweenRaters: provenance.Round(s.msj, 6), Rest: provenance.Round(s.mse, 6),
@@ -138,5 +140,5 @@ func (r *Reliability) bound(s squares, icc float64) {
 		return
 	}
 	r.Bounded = true
-	r.Low, r.High = provenance.Round(low, 4), provenance.Round(min(1, high), 4)
+	r.Low, r.High = provenance.Round(low, 4), provenance.Round(high, 4)
 }

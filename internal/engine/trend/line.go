@@ -123,15 +123,15 @@ func (l *Line) crossing(start, y, errors float64) (float64, bool) {
 	c := float64(h*h) - e2/float64(l.N)
 	best, found := 0.0, false
 	for _, u := range rootsOf(a, b, c) {
-		// Squaring added the crossings of the other bound.
-		if x := l.meanX + u; x > start && (h+float64(l.slope*u))*errors <= 0 && (!found || x < best) {
+		// Squaring added the crossings of the other bound. Of two the nearer comes last.
+		if x := l.meanX + u; x > start && (h+float64(l.slope*u))*errors <= 0 {
 			best, found = x, true
 		}
 	}
 	return best, found
 }
 
-// rootsOf solves a·u² + b·u + c = 0.
+// rootsOf solves a·u² + b·u + c = 0; the root that is farther from 0 comes first.
 func rootsOf(a, b, c float64) []float64 {
 	if a == 0 {
 		if b == 0 {
@@ -143,7 +143,7 @@ func rootsOf(a, b, c float64) []float64 {
 	if inside < 0 {
 		return nil
 	}
-	// The root that does not take one large number from another comes first.
+	// Not the difference of two large numbers.
 	q := -(b + math.Copysign(math.Sqrt(inside), b)) / 2
 	if q == 0 {
 		return []float64{0}

@@ -78,6 +78,49 @@ func TestACrossingIsWhereTheBoundMeets(t *testing.T) {
 	}
 }
 
+// TestABoundThatDipsMeetsTwice: 10 − u falls more slowly than 1.5·√(1/3 + u²/2)
+// opens from u = 2.31 on. It is at 10.32 when (u − 0.32)² = 0.75 + 1.125·u², first
+// at 1.388 and then at 3.732.
+func TestABoundThatDipsMeetsTwice(t *testing.T) {
+	line, err := LeastSquares([]float64{-2, -1, 0}, []float64{11, 10, 9})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if at, comes := line.crossing(0, 10.32, 1.5); !comes || math.Abs(at-0.388) > 0.001 {
+		t.Errorf("it meets 10.32 at %v (%v), want 0.388", at, comes)
+	}
+	if at, comes := line.crossing(1, 10.32, 1.5); !comes || at != 1 {
+		t.Errorf("below from %v (%v) on, want at once", at, comes)
+	}
+	if at, comes := line.crossing(4, 10.32, 1.5); comes {
+		t.Errorf("after the dip it meets at %v", at)
+	}
+}
+
+// TestALineByHand: through 0, 0 and 1 at 0, 1 and 3 goes 15/42·x − 1/7, with
+// residuals of 1/7, −3/14 and 1/14. Two points have no scatter and no bound.
+func TestALineByHand(t *testing.T) {
+	line, err := LeastSquares([]float64{0, 1, 3}, []float64{0, 0, 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if line.N != 3 || line.Slope != 0.357143 || line.Intercept != -0.142857 || line.Scatter != 0.267261 {
+		t.Errorf("%+v", line)
+	}
+	// t(0.95; 1) is 6.3138, the standard error at 3 √(1/3 + 25/42) of the scatter.
+	low, mid, high := line.Bound(3, 0.95)
+	if reach := 6.3138 * 0.267261 * math.Sqrt(1.0/3+25.0/42); math.Abs(mid-0.928571) > 1e-6 || math.Abs(mid-low-reach) > 1e-4 || math.Abs(high-mid-reach) > 1e-4 {
+		t.Errorf("at 3: %v, %v, %v, want ∓ %v", low, mid, high, reach)
+	}
+	two, err := LeastSquares([]float64{0, 2}, []float64{1, 4})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if low, mid, high = two.Bound(3, 0.95); two.Scatter != 0 || low != 5.5 || mid != 5.5 || high != 5.5 {
+		t.Errorf("two points scatter by %v, at 3 %v, %v, %v", two.Scatter, low, mid, high)
+	}
+}
+
 // TestAnEvenLineMeetsNothing: the roots of a line that does not fall.
 func TestAnEvenLineMeetsNothing(t *testing.T) {
 	flat, err := LeastSquares([]float64{0, 1, 2}, []float64{5, 5, 5})

@@ -30,20 +30,18 @@ type Look struct {
 // Proposal, not validated.
 func (f *Forecast) Look(interval int, since float64) Look {
 	l, why := Look{Weeks: interval}, reason{}
-	if f.Line != NoLine {
-		for _, one := range [...]struct {
-			until   *Until
-			soonest int
-		}{{&f.To3, LookRunsOut}, {&f.To2, LookShort}} {
-			if u := one.until; u.EarlyKnown && !u.Already {
-				l.sooner(max(one.soonest, int(math.Floor(u.Early-since))), &why, reason{"trend.look-reserve", u.Reserve})
-			}
+	for _, one := range [...]struct {
+		until   *Until
+		soonest int
+	}{{&f.To3, LookRunsOut}, {&f.To2, LookShort}} {
+		if u := one.until; u.EarlyKnown && !u.Already {
+			l.sooner(max(one.soonest, int(math.Floor(u.Early-since))), &why, reason{"trend.look-reserve", u.Reserve})
 		}
-		if f.To2.Already {
-			l.sooner(LookShort, &why, reason{code: "trend.look-reached"})
-		} else if f.RunsOut {
-			l.sooner(LookRunsOut, &why, reason{code: "trend.look-runs-out"})
-		}
+	}
+	if f.To2.Already {
+		l.sooner(LookShort, &why, reason{code: "trend.look-reached"})
+	} else if f.RunsOut {
+		l.sooner(LookRunsOut, &why, reason{code: "trend.look-runs-out"})
 	}
 	weeks := message.Count("weeks", l.Weeks)
 	switch {

@@ -2,15 +2,9 @@ package trend
 
 import "math"
 
-// betaPart is the regularised incomplete beta function I(x; a, b) by its
+// betaPart is the regularised incomplete beta function I(x; a, b), x from 0 to 1, by its
 // continued fraction (modified Lentz). It is good to about 1e-12.
 func betaPart(x, a, b float64) float64 {
-	if x <= 0 {
-		return 0
-	}
-	if x >= 1 {
-		return 1
-	}
 	// The fraction is quick below the mean and slow above it.
 	if x > (a+1)/(a+b+2) {
 		return 1 - betaPart(1-x, b, a)

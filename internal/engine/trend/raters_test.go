@@ -81,6 +81,7 @@ func TestBoundsOfAgreement(t *testing.T) {
 		{"more than that", icc(ratingsOf(2, 2, 1e9+1)), "trend.target-no-number field=target n=1"},
 		{"below that", icc([][]float64{{1, 2}, {-1e9 - 1, 3}}), "trend.target-no-number field=target n=2"},
 		{"no number", icc([][]float64{{1, 2}, {3, math.Inf(1)}}), "trend.target-no-number field=target n=2"},
+		{"the other way round", icc([][]float64{{0.3, 0.9}, {0.9, 0.3}}), "trend.targets-same field=values" + still},
 		{"all the same", icc([][]float64{{7, 7}, {7, 7}}), "trend.targets-same field=values" + still},
 		{"a million of force", apart([]float64{1e6}, []float64{1}), ""},
 		{"more force", apart([]float64{1, 1e6 + 1}, []float64{1}), "trend.force-outside field=first-rater n=2 most=1000000"},
@@ -98,6 +99,7 @@ func TestBoundsOfAgreement(t *testing.T) {
 		{"other points", points([]float64{1, 2}, []float64{1, 2, 3}), "trend.no-points field=points"},
 		{"one point", points([]float64{1}, []float64{1}), "trend.no-points field=points"},
 		{"x no number", points([]float64{1, math.Inf(1)}, []float64{1, 2}), "trend.point-no-number field=points"},
+		{"x below all numbers", points([]float64{1, math.Inf(-1)}, []float64{1, 2}), "trend.point-no-number field=points"},
 		{"y no number", points([]float64{1, 2}, []float64{math.NaN(), 2}), "trend.point-no-number field=points"},
 		{"one day", points([]float64{2, 2}, []float64{1, 3}), "trend.one-day field=visit-days"},
 	} {
@@ -138,6 +140,21 @@ func TestAgreementOfAPublishedTable(t *testing.T) {
 	}
 	if want := "trend.agreement pairs=91 same=36 within=75 more=[trend.coefficient kappa=0.24 word=[trend.kappa-fair]] low=27 high=47"; a.Say.String() != want {
 		t.Errorf("%s, want %s", a.Say.String(), want)
+	}
+}
+
+// TestEachWeightOfAPublishedTable by hand: of 100 pairs 89 are the same, 7 one level
+// apart and 4 two; by chance 66, 14 and 20.
+func TestEachWeightOfAPublishedTable(t *testing.T) {
+	table := [][]int{{75, 1, 4}, {5, 4, 1}, {0, 0, 10}}
+	for w, want := range map[trend.Weights][3]float64{trend.Plain: {0.89, 0.66, 0.6765}, trend.Linear: {0.925, 0.73, 0.7222}, trend.Quadratic: {0.9425, 0.765, 0.7553}} {
+		c := must[trend.Coefficient](t)(trend.Kappa(table, w))
+		if got := [3]float64{c.Observed, c.Expected, c.Kappa}; got != want || c.Weights != w || !c.Bounded || c.Low >= c.Kappa || c.High <= c.Kappa || c.Formula.String() != "formula.kappa weights="+string(w) {
+			t.Errorf("%s: %+v, want %v", w, c, want)
+		}
+		if c.SE != math.Round(c.SE*1e5)/1e5 || c.SE < 0.05 || c.SE > 0.1 {
+			t.Errorf("%s: a standard error of %v", w, c.SE)
+		}
 	}
 }
 
@@ -202,11 +219,25 @@ func TestForcesOfTwoRatersByHand(t *testing.T) {
 func TestReliabilityOfPublishedRatings(t *testing.T) {
 	rows := [][]float64{{9, 2, 5, 8}, {6, 1, 3, 2}, {8, 4, 6, 8}, {7, 1, 2, 6}, {10, 5, 6, 9}, {6, 2, 4, 7}}
 	r := must[trend.Reliability](t)(trend.ICC(rows))
+	if r.BetweenTargets != 11.241667 || r.BetweenRaters != 32.486111 || r.Rest != 1.019444 {
+		t.Errorf("mean squares %v, %v and %v", r.BetweenTargets, r.BetweenRaters, r.Rest)
+	}
 	if r.Targets != 6 || r.Raters != 4 || r.ICC != 0.2898 || r.Low != 0.0188 || r.High != 0.7611 || !r.Bounded {
 		t.Errorf("%+v", r)
 	}
 	if want := "trend.icc-bounded icc=0.29 targets=6 low=0.02 high=0.76"; r.Say.String() != want {
 		t.Errorf("%s, want %s", r.Say.String(), want)
+	}
+	// By hand: mean squares of 4, 1 and 1, so 3 over 4 + 1 + 0.
+	if small := must[trend.Reliability](t)(trend.ICC([][]float64{{3, 1}, {0, 0}})); small.ICC != 0.6 || !small.Bounded || small.Rest != 1 || small.High >= 1 || small.Low >= 0.6 {
+		t.Errorf("two by two: %+v", small)
+	}
+	// Where the bounds cross there are none: mean squares of 0, 25 and 1, so −1 over 25.
+	if crossed := must[trend.Reliability](t)(trend.ICC([][]float64{{8, 4}, {9, 3}})); crossed.Bounded || crossed.ICC != -0.04 || crossed.Say.String() != "trend.icc icc=-0.04 targets=2" {
+		t.Errorf("crossed bounds: %+v, %s", crossed, crossed.Say.String())
+	}
+	if crossed := must[trend.Reliability](t)(trend.ICC([][]float64{{8, 3}, {7, 3}, {9, 1}})); crossed.Bounded || crossed.Say.String() != "trend.icc icc=-0.06 targets=3" {
+		t.Errorf("crossed bounds: %+v, %s", crossed, crossed.Say.String())
 	}
 	slices.Reverse(rows)
 	if other := must[trend.Reliability](t)(trend.ICC(rows)); other.ICC != r.ICC || other.Low != r.Low || other.High != r.High {

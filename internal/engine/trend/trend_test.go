@@ -153,6 +153,9 @@ func TestTheBandIsGivenFromTheFirstVisitOn(t *testing.T) {
 		t.Errorf("from %+v to %+v", first, last)
 	}
 	at := slices.IndexFunc(f.Band, func(p trend.BandPoint) bool { return p.Day == 20056 })
+	if f.Band[at+1].Day != 20056+28 {
+		t.Errorf("after the last visit comes %+v", f.Band[at+1])
+	}
 	// 420 · 0.7 at the last visit, ∓ 1.645 · 32.2 · √(1/3 + 16/32).
 	if p := f.Band[at]; p.Mid != 294 || math.Abs(p.Low-(294-48.35)) > 0.01 || math.Abs(p.High-(294+48.35)) > 0.01 {
 		t.Errorf("at the last visit %+v", p)

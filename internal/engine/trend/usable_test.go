@@ -136,6 +136,9 @@ func TestBoundsOfAForecast(t *testing.T) {
 		{"tired more", "refusal.in-part part=visit n=1 why=[refusal.above-zero-still field=tired-force most=1000000 still=[trend.still-complete-visits]]", func(c *trend.Course) { c.Series[1].Visits[0].Tired = 1e6 + 1 }},
 		{"two on a day", "", func(c *trend.Course) { c.Series[1].Visits[1].Day = c.Series[1].Visits[0].Day }},
 		{"out of order", "refusal.in-part part=visit n=3 why=[trend.day-out-of-order field=day before=2]", func(c *trend.Course) { c.Series[1].Visits[2].Day = c.Series[1].Visits[1].Day - 1 }},
+		{"out of order and no force", "refusal.in-part part=visit n=3 why=[refusal.above-zero-still field=rested-force most=1000000 still=[trend.still-complete-visits]]", func(c *trend.Course) {
+			c.Series[1].Visits[2].Day, c.Series[1].Visits[2].Rested = c.Series[1].Visits[1].Day-1, 0
+		}},
 		{"a direction without visits", "trend.no-visits field=visits", func(c *trend.Course) { c.Series[1].Visits = nil }},
 		{"no direction", "trend.no-visits field=visits", func(c *trend.Course) { c.Series = nil }},
 		{"stable", "", func(c *trend.Course) { c.Kind = "stable" }},
@@ -181,14 +184,20 @@ func TestTheBandGoesAsFarAsItSays(t *testing.T) {
 		{"to the wait and a step more", 500, 14.1, 1, 140, 28},
 		{"twenty steps", 500, 78, 1, 560, 28},
 		{"larger steps", 500, 78.5, 1, 616, 56},
-		// From 1,000 gf, less 16.45 %, lose 15 a week: at 3 · 100 after 35.7 weeks, at
-		// 2 · 100 after 42.4, and two more are within 48.
-		{"to the early times", 100, none, 10, 336, 28},
+		// From 1,000 gf, less 16.45 %, lose 15 a week: at 2 · 105 after 41.7 weeks, and
+		// two more are within 44; at 2 · 100 after 42.4, within 48.
+		{"to the early times", 105, none, 10, 308, 28},
+		{"to the early times and a step more", 100, none, 10, 336, 28},
 		{"not beyond a year", 100, none, 2, 392, 28},
 	} {
 		f := must[trend.Forecast](t)(trend.ForecastOf(trend.Course{Kind: "slow", Needed: c.needed, JudgedLoss: c.loss, WaitWeeks: c.wait,
 			Series: []trend.Series{{Visits: visits(100, 1000, 1000)}}}))
 		band := f.Band
+		for i := range band[1:] {
+			if band[i+1].Day != band[i].Day+c.step {
+				t.Errorf("%s: day %d comes after %d", c.name, band[i+1].Day, band[i].Day)
+			}
+		}
 		if got := band[len(band)-1].Day - 100; band[0].Day != 100 || got != c.last || band[1].Day-100 != c.step {
 			t.Errorf("%s: from %d to %d by %d, want to %d by %d; %+v", c.name, band[0].Day, got, band[1].Day-100, c.last, c.step, f.To2)
 		}
@@ -210,11 +219,14 @@ func TestTheBandGoesAsFarAsItSays(t *testing.T) {
 // TestChancesNeedAWait and are of reserve 3, then 2: 79.8 % of the published
 // example for 3, from week 16 to week 30.
 func TestChancesNeedAWait(t *testing.T) {
-	c := trend.Course{Kind: "slow", Needed: 1, JudgedLoss: none, WaitWeeks: 14,
-		Series: []trend.Series{{Visits: visits(0, 5.1, 5.1, 28, 4.7, 4.7, 56, 4.6, 4.6, 84, 4.2, 4.2, 112, 4.1, 4.1)}}}
+	c := trend.Course{Kind: "slow", Needed: 30, JudgedLoss: none, WaitWeeks: 14,
+		Series: []trend.Series{{Visits: visits(0, 153, 153, 28, 141, 141, 56, 138, 138, 84, 126, 126, 112, 123, 123)}}}
 	f := must[trend.Forecast](t)(trend.ForecastOf(c))
 	if len(f.Chances) != 2 || f.Chances[0] != (trend.Chance{Reserve: 3, Weeks: 14, Percent: 79.8}) || f.Chances[1].Reserve != 2 || f.Chances[1].Percent < 99 {
 		t.Errorf("%+v", f.Chances)
+	}
+	if f.Reserve != 4.04 { // 4.54 − 0.0625 · 8
+		t.Errorf("reserve %v", f.Reserve)
 	}
 	said := f.Say.String()
 	if want := "[trend.chance weeks=14 three=79 two=99]"; !slices.Contains(messagesOf(&f.Say), want) {

@@ -31,6 +31,11 @@ func Wilson(count, of int) (Proportion, error) {
 	if count < 0 || count > of {
 		return Proportion{}, provenance.NewRefusal(message.New("trend.count-outside", message.Word("field", "count")))
 	}
+	return score(count, of), nil
+}
+
+// score is Wilson of a count that was checked.
+func score(count, of int) Proportion {
 	n := float64(of)
 	p, z2 := float64(count)/n, normal975*normal975
 	middle := (p + z2/(2*n)) / (1 + z2/n)
@@ -39,5 +44,5 @@ func Wilson(count, of int) (Proportion, error) {
 		Count: count, Of: of, Bounded: true, Percent: provenance.Round(100*p, 1),
 		Low: provenance.Round(100*max(0, middle-half), 2), High: provenance.Round(100*min(1, middle+half), 2),
 		Provenance: provenance.Of("formula.score-interval", "source.score-interval", provenance.Published),
-	}, nil
+	}
 }
