@@ -17,6 +17,7 @@ import { goTo, usePlace } from '../../ui/address';
 import { classes, classLabel } from '../../ui/control-classes';
 import { FigureInputs } from '../../ui/figure-inputs';
 import { useLimits, type Limits } from '../../ui/limits';
+import { ControlPicture } from '../../ui/pictures/control-picture';
 import { Facts } from '../../ui/part';
 import { links } from '../../ui/visit/links';
 import { kit, newId, session, write } from '../../lib';
@@ -133,7 +134,12 @@ function ControlEditor(props: EditorProps) {
         legend="Kind of control"
         value={form.class}
         error={errors.class}
-        options={classes.map((one) => ({ value: one.id, label: one.label, text: usualText(one.id, limits) || one.text }))}
+        options={classes.map((one) => ({
+          value: one.id,
+          label: one.label,
+          text: usualText(one.id, limits) || one.text,
+          picture: <ControlPicture kind={one.id} />,
+        }))}
         onChange={(kind) => setForm((now) => chooseControlClass(now, kind, usualOf(limits)))}
       />
       <Asks form={form} errors={errors} change={change} />

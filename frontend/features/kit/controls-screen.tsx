@@ -4,7 +4,7 @@ import { useLimits } from '../../ui/limits';
 import { Part, Table } from '../../ui/part';
 import { VerdictMark } from '../../ui/result/control';
 import { figuresOf } from '../../ui/result/figures';
-import { ThreeControls } from '../../ui/result/three-controls';
+import { controlOf, ThreeControls } from '../../ui/result/three-controls';
 import { siteWords } from '../../ui/sites';
 import { sentenceOf } from '../../ui/words';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
@@ -175,7 +175,7 @@ function AtSite(props: { readonly visit: Visit; readonly result: Result; readonl
       {own.length > 0 ? (
         <div class="choice-cards">
           {own.map((one) => (
-            <JudgedCard key={one.control} choice={one} name={controlName(one.control, kit)} />
+            <JudgedCard key={one.control} choice={one} name={controlName(one.control, kit)} kind={controlOf(one, visit).kind} />
           ))}
         </div>
       ) : null}
@@ -184,7 +184,7 @@ function AtSite(props: { readonly visit: Visit; readonly result: Result; readonl
           <p class="field-hint">Starting figures, common practice, no source. A control of the kit that was measured says more.</p>
           <div class="choice-cards">
             {general.map((one) => (
-              <JudgedCard key={one.control} choice={one} name={controlName(one.control, kit)} />
+              <JudgedCard key={one.control} choice={one} name={controlName(one.control, kit)} kind={controlOf(one, visit).kind} />
             ))}
           </div>
         </More>

@@ -24,7 +24,7 @@ function PartTile(props: { readonly section: Section; readonly view: VisitView }
             <EffectMark key={one.effect} effect={one.effect} count={one.count} />
           ))}
           {progress.choices > 0 ? (
-            <span class="effect effect-choice">Needs your choice{progress.choices > 1 ? ` × ${progress.choices}` : ''}</span>
+            <span class="effect effect-choice">Needs your choice{progress.choices > 1 ? `: ${progress.choices}` : ''}</span>
           ) : null}
         </span>
       </a>

@@ -2,6 +2,7 @@ import { useEffect, useState } from 'preact/hooks';
 import { Banner, Button, CheckField, ChoiceRows, Form, More, SelectField, TextField, useSave } from '../../ui';
 import { classLabel, classes } from '../../ui/control-classes';
 import { useLimits } from '../../ui/limits';
+import { ControlPicture } from '../../ui/pictures/control-picture';
 import { SitePicker } from '../../ui/site-picker';
 import { sitesTried, siteWords } from '../../ui/sites';
 import { forceUnit } from '../../ui/units';
@@ -45,19 +46,21 @@ function DirectionFields(props: {
           {props.error}
         </p>
       ) : null}
-      <More summary="Throw: how much of the travel gives full command">
+      <More summary="Way to full command, where it was set shorter">
         <div class="grid-fields">
           {directions.map((direction) => (
             <SelectField
               key={direction}
-              label={`Throw ${direction}`}
+              label={`Way to full command ${direction} (%)`}
               value={form.throw[direction] ?? '100'}
               options={throwOptions}
               onChange={(percent) => change({ throw: { ...form.throw, [direction]: percent } })}
             />
           ))}
         </div>
-        <p class="field-hint">A short throw asks for less travel. It does not make the spring lighter.</p>
+        <p class="field-hint">
+          How much of the travel gives full command; some makers call it throw. A shorter way does not make the spring lighter.
+        </p>
       </More>
     </fieldset>
   );
@@ -153,7 +156,12 @@ function KitFields(props: {
     <ChoiceRows
       legend="From the team’s kit, as it was measured"
       value={figures.kit.find((one) => one.name === form.control && one.class === form.class)?.id ?? ''}
-      options={figures.kit.map((one) => ({ value: one.id, label: one.name, text: text(one.start, one.operate, one.travel) }))}
+      options={figures.kit.map((one) => ({
+        value: one.id,
+        label: one.name,
+        text: text(one.start, one.operate, one.travel),
+        picture: <ControlPicture kind={one.class} />,
+      }))}
       onChange={(id) => {
         const one = figures.kit.find((each) => each.id === id);
         if (one) props.onChoose(chooseFromKit(form, one));
@@ -260,7 +268,12 @@ function SetupEditor(props: { readonly view: VisitView; readonly figures: SetupF
         legend="Kind of control"
         value={form.class}
         error={errors.class}
-        options={classes.map((one) => ({ value: one.id, label: one.label, text: classText(one, props.limits) }))}
+        options={classes.map((one) => ({
+          value: one.id,
+          label: one.label,
+          text: classText(one, props.limits),
+          picture: <ControlPicture kind={one.id} />,
+        }))}
         onChange={(id) => setWhole(chooseClass(form, id, figures.usual))}
       />
       <TextField

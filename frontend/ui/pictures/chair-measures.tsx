@@ -6,19 +6,19 @@ import { PersonBack, PersonSide } from './person';
 /** Outline and drive wheels. */
 export const chairAbove: Drawn = {
   wide: 400,
-  high: 250,
+  high: 316,
   measures: [
-    { key: 'length_mm', from: [86, 222], to: [300, 222], at: [193, 222] },
-    { key: 'width_mm', from: [56, 58], to: [56, 194], at: [56, 126] },
-    { key: 'ahead_mm', from: [184, 34], to: [300, 34], at: [242, 22] },
-    { key: 'clearance_mm', from: [340, 194], to: [340, 226], at: [346, 172] },
+    { key: 'length_mm', from: [86, 248], to: [300, 248], at: [176, 280] },
+    { key: 'width_mm', from: [52, 86], to: [52, 222], at: [56, 154] },
+    { key: 'ahead_mm', from: [184, 66], to: [300, 66], at: [242, 34] },
+    { key: 'clearance_mm', from: [348, 222], to: [348, 254], at: [330, 284] },
   ],
   lines: () => (
     <>
-      <path class="p-ghost" d="M76 26H330M76 226H330" />
-      <ChairAbove x={184} y={122} long={214} />
-      <path class="p-thin" d="M184 28V122M300 28V60M46 58H92M46 194H90M86 190V230M300 190V230M326 194H350M326 226H350" />
-      <circle class="p-letter-ground" cx="184" cy="122" r="6" />
+      <path class="p-ghost" d="M76 54H372M76 254H372" />
+      <ChairAbove x={184} y={150} long={214} />
+      <path class="p-thin" d="M184 60V150M300 60V100M42 86H92M42 222H90M86 218V256M300 222V256M290 222H358" />
+      <circle class="p-letter-ground" cx="184" cy="150" r="6" />
     </>
   ),
 };
@@ -29,20 +29,20 @@ export const chairAboveWords =
 /** What the chair may drive over, and what a lift or floor must carry. */
 export const chairSide: Drawn = {
   wide: 400,
-  high: 220,
+  high: 246,
   measures: [
-    { key: 'slope_deg', from: [96, 150], to: [96, 194], at: [70, 128] },
-    { key: 'step_mm', from: [362, 172], to: [362, 194], at: [336, 142] },
-    { key: 'chair_kg', from: [196, 128], to: [122, 60], at: [84, 50], leader: true },
-    { key: 'person_kg', from: [226, 78], to: [286, 46], at: [316, 42], leader: true },
+    { key: 'slope_deg', from: [40, 176], to: [40, 220], at: [70, 140] },
+    { key: 'step_mm', from: [362, 198], to: [362, 220], at: [338, 164] },
+    { key: 'chair_kg', from: [190, 166], to: [112, 72], at: [84, 50], leader: true },
+    { key: 'person_kg', from: [232, 88], to: [290, 62], at: [322, 42], leader: true },
   ],
   lines: () => (
     <>
-      <path class="p-dark" d="M0 194H400V204H0Z" />
-      <path class="p-pale" d="M20 194H140L20 150Z" />
-      <path class="p-dark" d="M338 172H354V194H338Z" />
-      <path class="p-thin" d="M354 172H372" />
-      <g class="person-small" transform="translate(228 194) scale(.44) translate(-150 -392)">
+      <path class="p-dark" d="M0 220H400V230H0Z" />
+      <path class="p-pale" d="M40 220H160L40 176Z" />
+      <path class="p-dark" d="M338 198H354V220H338Z" />
+      <path class="p-thin" d="M354 198H372" />
+      <g class="person-small" transform="translate(236 220) scale(.46) translate(-150 -392)">
         <PersonSide />
       </g>
     </>
@@ -53,9 +53,9 @@ export const chairSideWords =
   'The chair with the person from the side, between a slope and a step: what its manual allows, and what both weigh.';
 
 /** Millimetres of the room to a unit of the drawing. */
-const scale = 4.4;
-const post = { x: 108, seat: 226 };
-const midline = 500;
+const scale = 4.2;
+const post = { x: 106, seat: 305 };
+const midline = 552;
 
 const between = (low: number, high: number, value: number) => Math.max(low, Math.min(high, value));
 
@@ -70,9 +70,9 @@ export interface KnobPlace {
 function knobOf(at: KnobPlace) {
   const or = (value: number, usual: number) => (Number.isFinite(value) ? value : usual);
   return {
-    x: between(post.x, 320, post.x + or(at.forward, 480) / scale),
-    y: between(20, 290, post.seat - or(at.up, 220) / scale),
-    side: between(390, 610, midline + or(at.side, 260) / scale),
+    x: between(post.x, 330, post.x + or(at.forward, 480) / scale),
+    y: between(96, 380, post.seat - or(at.up, 220) / scale),
+    side: between(440, 664, midline + or(at.side, 260) / scale),
   };
 }
 
@@ -90,24 +90,24 @@ export function mountDrawn(at: KnobPlace): Drawn {
   const { x, y, side } = knobOf(at);
   const known = Number.isFinite(at.forward) && Number.isFinite(at.up);
   return {
-    wide: 640,
-    high: 360,
+    wide: 690,
+    high: 424,
     measures: [
-      { key: 'forward_mm', from: [post.x, 74], to: [x, 74], at: [(post.x + x) / 2, 40] },
-      { key: 'up_mm', from: [290, post.seat], to: [290, y], at: [312, between(120, 250, (post.seat + y) / 2 + 50)] },
-      { key: 'side_mm', from: [midline, 60], to: [side, 60], at: [midline + 30, 30] },
+      { key: 'forward_mm', from: [post.x, 90], to: [x, 90], at: [(post.x + x) / 2, 46] },
+      { key: 'up_mm', from: [292, post.seat], to: [292, y], at: [352, Math.max(post.seat, y) + 44] },
+      { key: 'side_mm', from: [midline, 90], to: [side, 90], at: [(midline + side) / 2, 46] },
     ],
     lines: () => (
       <>
-        <g class="person-small" transform="translate(20 -6) scale(.88)">
+        <g class="person-small" transform="translate(20 74) scale(.88)">
           <PersonSide />
         </g>
-        <path class="p-thin p-dashed" d={`M${post.x} 62V${post.seat}M${x} 66V${y}M200 ${post.seat}H302M${x} ${y}H302`} />
+        <path class="p-thin p-dashed" d={`M${post.x} 80V${post.seat}M${x} 80V${y}M200 ${post.seat}H304M${x} ${y}H304`} />
         <Knob x={x} y={y} known={known} />
-        <g class="person-small" transform="translate(368 -6) scale(.88)">
+        <g class="person-small" transform="translate(420 74) scale(.88)">
           <PersonBack />
         </g>
-        <path class="p-thin p-dashed" d={`M${midline} 48V338M${side} 52V${y}`} />
+        <path class="p-thin p-dashed" d={`M${midline} 80V418M${side} 80V${y}`} />
         <Knob x={side} y={y} known={Number.isFinite(at.side) && Number.isFinite(at.up)} />
       </>
     ),

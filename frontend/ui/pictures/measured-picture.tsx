@@ -69,7 +69,8 @@ function Lines(props: { readonly drawn: Drawn; readonly letters: boolean }) {
 }
 
 /** A drawing with its measures marked and nothing to type: a mark in a list. */
-export function SmallPicture(props: { readonly drawn: Drawn }) {
+export function SmallPicture(props: { readonly drawn: Drawn | undefined }) {
+  if (props.drawn === undefined) return null;
   return (
     <svg class="picture small-picture" viewBox={`0 0 ${props.drawn.wide} ${props.drawn.high}`} aria-hidden="true" focusable="false">
       <Lines drawn={props.drawn} letters={false} />
@@ -153,7 +154,7 @@ export function MeasuredPicture(props: {
               id={own}
               field={field}
               letter={letter}
-              at={`--x:${(measure.at[0] / drawn.wide) * 100}%;--y:${(measure.at[1] / drawn.high) * 100}%`}
+              at={`left:${(measure.at[0] / drawn.wide) * 100}%;top:${(measure.at[1] / drawn.high) * 100}%`}
               value={typed[field.key] ?? ''}
               wrong={Boolean(errors[field.key])}
               described={Boolean(field.hint || errors[field.key])}

@@ -27,7 +27,7 @@ const door: Drawn = {
       <path class="p-thin" d="M112 52V70M248 52V70" />
       <path class="p-accent" d="M112 70L100 6L108 4L120 70Z" />
       <path class="p-ghost" d="M180 130V96M172 104l8-9 8 9" />
-      <ChairAbove x={180} y={172} turn={-90} long={122} />
+      <ChairAbove x={180} y={164} turn={-90} long={116} />
     </>
   ),
 };
