@@ -109,10 +109,14 @@ export function clinicianPlaces(url) {
     },
     {
       name: 'visit-map',
-      go: until('Visit map', async (page) => {
-        await page.goBack();
-        await follow(page, /visit map|go on|open visit/i);
-      }),
+      go: until(
+        'Visit map',
+        async (page) => {
+          await page.goBack();
+          await follow(page, /visit map|go on|open visit/i);
+        },
+        '#measuring',
+      ),
     },
     { name: 'part-positioning', go: until('Positioning', (page) => tile(page, 'Positioning'), '.item-card') },
     ...visitScreens.map(([name, rest, heading, content]) => ({ name, go: until(heading, inVisit(`/${rest}`), content) })),

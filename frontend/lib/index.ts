@@ -8,8 +8,10 @@ import type { Drafts } from './database/drafts';
 import { lockedError, StoreError } from './errors';
 import type {
   Advice,
+  CeilingsOfItem,
   Control,
   Kind,
+  MeasuredAnswer,
   PlanDrawing,
   PlanQuestion,
   PlausibleQuestion,
@@ -287,6 +289,16 @@ export function plausible(question: PlausibleQuestion): Promise<Plausibility> {
 /** Every number that results depend on. */
 export async function thresholds(): Promise<readonly Threshold[]> {
   return (await browser.engine.ask('thresholds', {})).thresholds;
+}
+
+/** What each answer of a checklist allows, by item; it is known once a visit by that checklist is open. */
+export async function ceilings(checklist: string): Promise<readonly CeilingsOfItem[]> {
+  return (await browser.engine.ask('ceilings', { checklist })).items;
+}
+
+/** The items of an open visit that were measured elsewhere in it, and what they come to. */
+export async function measuredAnswers(visit: string): Promise<readonly MeasuredAnswer[]> {
+  return (await browser.engine.ask('measured-answers', { visit })).items;
 }
 
 /** What each series of readings that is being taken comes to. */

@@ -315,6 +315,10 @@ export interface ThresholdsAnswer {
   readonly thresholds: readonly Threshold[];
 }
 
+export interface MeasuredAnswers {
+  readonly items: readonly MeasuredAnswer[];
+}
+
 export interface CeilingsQuestion {
   readonly checklist: string;
 }
@@ -1141,6 +1145,15 @@ export interface RoseArm {
   readonly message?: Message;
 }
 
+export interface MeasuredAnswer {
+  readonly item: string;
+  readonly number?: number;
+  readonly level?: string;
+  readonly facts?: Readonly<Record<string, boolean>>;
+  readonly place?: string;
+  readonly message: Message;
+}
+
 export interface CeilingsOfItem {
   readonly item: string;
   readonly harmless?: boolean;
@@ -1951,6 +1964,7 @@ export interface ProgramOps {
   readonly 'plan': readonly [PlanQuestion, PlanDrawing];
   readonly 'trend': readonly [TrendQuestion, Trend];
   readonly 'thresholds': readonly [NoQuestion, ThresholdsAnswer];
+  readonly 'measured-answers': readonly [VisitQuestion, MeasuredAnswers];
   readonly 'ceilings': readonly [CeilingsQuestion, CeilingsAnswer];
 }
 export type Op = keyof ProgramOps;

@@ -11,7 +11,7 @@ import { isOpen, writeVisit } from '../../lib/visit-writer';
 import { addGap, elapsedOf, startClock, stopClock, type Clock } from '../../lib/trial/clock';
 import { afterSaving, alreadySaved, count, isFresh, nextTrial, toRun, type TallyName, type TrialDraft } from '../../lib/trial/trial-draft';
 import { trials } from '../../lib/trials';
-import { feel, keepAwake } from './feedback';
+import { feel, keepAwake } from '../../ui/feedback';
 import { RunList } from './run-list';
 import { useRunFigures } from './use-engine';
 

@@ -235,6 +235,16 @@ function SetupOpening(props: { readonly view: VisitView }) {
   );
 }
 
+/** The kinds of control, each with its picture. */
+function classChoices(limits: ReadonlyMap<string, number>) {
+  return classes.map((one) => ({
+    value: one.id,
+    label: one.label,
+    text: classText(one, limits),
+    picture: <ControlPicture kind={one.id} />,
+  }));
+}
+
 function SetupEditor(props: { readonly view: VisitView; readonly figures: SetupFigures; readonly limits: ReadonlyMap<string, number> }) {
   const { figures } = props;
   const visit = props.view.visit;
@@ -268,12 +278,7 @@ function SetupEditor(props: { readonly view: VisitView; readonly figures: SetupF
         legend="Kind of control"
         value={form.class}
         error={errors.class}
-        options={classes.map((one) => ({
-          value: one.id,
-          label: one.label,
-          text: classText(one, props.limits),
-          picture: <ControlPicture kind={one.id} />,
-        }))}
+        options={classChoices(props.limits)}
         onChange={(id) => setWhole(chooseClass(form, id, figures.usual))}
       />
       <TextField

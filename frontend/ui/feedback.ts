@@ -1,4 +1,4 @@
-import { display } from '../../ui';
+import { display } from './display';
 
 let sounds: AudioContext | undefined;
 
