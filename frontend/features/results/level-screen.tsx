@@ -109,9 +109,12 @@ function Level(props: { readonly view: VisitView; readonly result: Result }) {
       <div class="level-main">
         <p class="level-headline">{headline}</p>
         <Part title="To read aloud" class="read-aloud">
-          {readAloud(result, { level: effectiveLevel(result), recheck: visit.plan?.recheck ?? '' }).map((sentence) => (
-            <span key={sentence}>{sentence} </span>
-          ))}
+          {sentenceOf(result.aloud) === '' ? null : <p class="aloud-first">“{sentenceOf(result.aloud)}”</p>}
+          <More summary="The whole of it, from thanks to questions" class="fold" open={sentenceOf(result.aloud) === ''}>
+            {readAloud(result, { level: effectiveLevel(result), recheck: visit.plan?.recheck ?? '' }).map((sentence) => (
+              <p key={sentence}>{sentence}</p>
+            ))}
+          </More>
         </Part>
         <ChangeCards changes={changesOf(result, visit, checklist, titles)} />
         <Part title="Three controls, when tired" class="level-controls">

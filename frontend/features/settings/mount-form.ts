@@ -32,9 +32,9 @@ export const mountChecks = Object.keys(checkWords) as readonly MountCheck[];
 const needed = { needed: true };
 
 export const placeFields = [
-  figureField('mount-noted', 'forward_mm', 'Forward from the back post', needed),
-  figureField('mount-noted', 'up_mm', 'Up from the seat', needed),
-  figureField('mount-noted', 'side_mm', 'To the right of the midline', {
+  figureField('mount-noted', 'forward_mm', 'A. Forward from the back post', needed),
+  figureField('mount-noted', 'up_mm', 'B. Up from the seat', needed),
+  figureField('mount-noted', 'side_mm', 'C. To the right of the midline', {
     ...needed,
     hint: 'With a minus to the left, seen by the driver.',
   }),

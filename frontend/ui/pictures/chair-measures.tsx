@@ -54,7 +54,7 @@ export const chairSideWords =
 
 /** Millimetres of the room to a unit of the drawing. */
 const scale = 4.2;
-const post = { x: 106, seat: 305 };
+const post = { x: 106, seat: 321 };
 const midline = 552;
 
 const between = (low: number, high: number, value: number) => Math.max(low, Math.min(high, value));
@@ -71,7 +71,7 @@ function knobOf(at: KnobPlace) {
   const or = (value: number, usual: number) => (Number.isFinite(value) ? value : usual);
   return {
     x: between(post.x, 330, post.x + or(at.forward, 480) / scale),
-    y: between(96, 380, post.seat - or(at.up, 220) / scale),
+    y: between(112, 396, post.seat - or(at.up, 220) / scale),
     side: between(440, 664, midline + or(at.side, 260) / scale),
   };
 }
@@ -91,23 +91,23 @@ export function mountDrawn(at: KnobPlace): Drawn {
   const known = Number.isFinite(at.forward) && Number.isFinite(at.up);
   return {
     wide: 690,
-    high: 424,
+    high: 440,
     measures: [
-      { key: 'forward_mm', from: [post.x, 90], to: [x, 90], at: [(post.x + x) / 2, 46] },
+      { key: 'forward_mm', from: [post.x, 104], to: [x, 104], at: [(post.x + x) / 2, 46] },
       { key: 'up_mm', from: [292, post.seat], to: [292, y], at: [352, Math.max(post.seat, y) + 44] },
-      { key: 'side_mm', from: [midline, 90], to: [side, 90], at: [(midline + side) / 2, 46] },
+      { key: 'side_mm', from: [midline, 104], to: [side, 104], at: [(midline + side) / 2, 46] },
     ],
     lines: () => (
       <>
-        <g class="person-small" transform="translate(20 74) scale(.88)">
+        <g class="person-small" transform="translate(20 90) scale(.88)">
           <PersonSide />
         </g>
-        <path class="p-thin p-dashed" d={`M${post.x} 80V${post.seat}M${x} 80V${y}M200 ${post.seat}H304M${x} ${y}H304`} />
+        <path class="p-thin p-dashed" d={`M${post.x} 94V${post.seat}M${x} 94V${y}M200 ${post.seat}H304M${x} ${y}H304`} />
         <Knob x={x} y={y} known={known} />
-        <g class="person-small" transform="translate(420 74) scale(.88)">
+        <g class="person-small" transform="translate(420 90) scale(.88)">
           <PersonBack />
         </g>
-        <path class="p-thin p-dashed" d={`M${midline} 80V418M${side} 80V${y}`} />
+        <path class="p-thin p-dashed" d={`M${midline} 94V434M${side} 94V${y}`} />
         <Knob x={side} y={y} known={Number.isFinite(at.side) && Number.isFinite(at.up)} />
       </>
     ),

@@ -138,7 +138,9 @@ export function MeasuredPicture(props: {
   const ofKey = (key: string) => fields.find((field) => field.key === key);
   const shown = drawn.measures.flatMap((measure, i) => {
     const field = ofKey(measure.key);
-    return field ? [{ measure, field, letter: letterOf(i), id: `${id}-${measure.key}` }] : [];
+    return field
+      ? [{ measure, field, letter: field.label.startsWith(`${letterOf(i)}. `) ? '' : letterOf(i), id: `${id}-${measure.key}` }]
+      : [];
   });
   const said = shown.filter(({ field }) => field.hint || errors[field.key]);
   return (

@@ -26,7 +26,6 @@ const door: Drawn = {
       <path class="p-dark" d="M0 70H112V90H0ZM248 70H360V90H248Z" />
       <path class="p-thin" d="M112 52V70M248 52V70" />
       <path class="p-accent" d="M112 70L100 6L108 4L120 70Z" />
-      <path class="p-ghost" d="M180 130V96M172 104l8-9 8 9" />
       <ChairAbove x={180} y={164} turn={-90} long={116} />
     </>
   ),
