@@ -15,6 +15,7 @@ import './start';
 
 export { CaseloadScreen } from '../features/caseload/caseload-screen';
 export { ClientScreen } from '../features/clients/client-screen';
+export { DisplaySettings } from '../ui/display-settings';
 export { DownloadBanners } from '../ui/team-download';
 export { NewClient } from '../features/clients/new-client';
 export { SyncScreen } from '../features/clients/sync-screen';

@@ -24,8 +24,8 @@ async function open(page, hand, title) {
 /** Walks the visit up to its signature; returns its id. @param {Page} page @param {Hand} hand */
 export async function walkVisit(page, hand) {
   const visit = await begin(page, hand);
-  await context(page, hand);
   await chooseControl(page, hand);
+  await context(page, hand);
   await force(page, hand);
   await times(page, hand);
   await checklist(page, hand, ['Positioning', 'Control access at the chosen site']);
@@ -55,7 +55,9 @@ async function context(page, hand) {
   hand.begin('notes and needs');
   await open(page, hand, 'Visit notes');
   for (const [label, text] of Object.entries(found.notes)) {
-    await hand.type(page.getByLabel(label, { exact: true }), text);
+    const often = page.getByRole('group', { name: `${label}: often` }).getByText(text, { exact: true });
+    if (await often.count()) await hand.tap(often);
+    else await hand.type(page.getByLabel(label, { exact: true }), text);
     await page.getByLabel(label, { exact: true }).blur();
     await saved(page, label);
   }
@@ -75,13 +77,14 @@ async function context(page, hand) {
     [/^Commands while driving/, '12'],
   ]) {
     const field = page.getByLabel(/** @type {RegExp} */ (label));
-    await hand.type(field, String(value));
+    const often = page.getByRole('group', { name: /** @type {RegExp} */ (label) }).getByText(String(value), { exact: true });
+    if (await often.count()) await hand.tap(often);
+    else await hand.type(field, String(value));
     await field.blur();
     await saved(page, String(label).slice(2, -1));
   }
   await hand.choose(page.getByLabel('Course of the condition'), 'getting weaker fast');
   await saved(page, 'course');
-  await hand.choose(page.getByLabel('Add a site'), found.site);
   await hand.tap(page.getByRole('group', { name: /^How wet the right hand/ }).getByText('Dry', { exact: true }));
   await saved(page, 'right hand');
 }
@@ -94,25 +97,25 @@ async function chooseControl(page, hand) {
   await hand.tap(page.getByText('Full list of sites'));
   await hand.tap(page.getByRole('group', { name: 'All sites' }).getByText(found.site, { exact: true }));
   await hand.type(page.getByLabel(/driver’s switch/), '60');
-  await hand.type(page.getByLabel('Where the level is for'), 'kitchen, hall, bathroom');
-  await hand.type(page.getByLabel('When', { exact: true }), 'mornings');
+  for (const text of ['kitchen, hall, bathroom', 'mornings']) await hand.tap(page.locator('.suggestion').getByText(text, { exact: true }));
   await hand.tap(page.getByRole('button', { name: 'Save control and place' }));
   await saved(page, 'control and place');
 }
 
-/** Readings by the pad. @param {Page} page @param {Hand} hand @param {string} direction @param {readonly string[]} values */
+/** Readings by the pad: a whole number that is like the others keeps itself after a pause, any other by its key. @param {Page} page @param {Hand} hand @param {string} direction @param {readonly string[]} values */
 async function pad(page, hand, direction, values) {
-  const arm = page.locator('.cross-arm').filter({ hasText: new RegExp(`^${direction}`, 'i') });
+  const arm = page.locator('.rose-way, .cross-arm').filter({ hasText: new RegExp(`^${direction}`, 'i') });
   if (direction !== '' && !(await arm.locator('input').isChecked())) await hand.tap(arm);
+  const kept = page.locator('.saved');
   for (const value of values) {
-    const before = await page.locator('.readings li').count();
     await hand.keys(value);
-    await hand.tap(page.locator('.pad-done'));
-    await page
-      .locator('.saved')
-      .filter({ hasText: `${value} ` })
-      .waitFor();
-    void before;
+    const done = kept.filter({ hasText: `${value} ` });
+    const byItself = await done.waitFor({ timeout: 4_000 }).then(
+      () => true,
+      () => false,
+    );
+    if (!byItself) await hand.tap(page.locator('.pad-done'));
+    await done.waitFor();
   }
 }
 
@@ -255,7 +258,7 @@ async function home(page, hand) {
     const list = page.getByLabel('Kind of place');
     if (!(await list.isVisible())) await hand.tap(page.getByText('Add a door, corner, ramp or other place'));
     await hand.choose(list, kind);
-    await hand.type(page.getByLabel('Name', { exact: true }), name);
+    await hand.tap(page.locator('.suggestion').getByText(name, { exact: true }));
     for (const [label, value] of Object.entries(figures)) await hand.type(page.getByLabel(label, { exact: true }), value);
     await hand.tap(page.getByRole('button', { name: 'Add this place' }));
     await page.getByRole('heading', { level: 3, name }).waitFor();
