@@ -5,7 +5,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { client, item, part, pass, personId, refuse, useFaultyNetwork, visitId } from './fault.mjs';
-import { backToMap, follow, openVisit, pick, signIn, thisTablet, touch } from './actions.mjs';
+import { backToMap, follow, openVisit, pick, signIn, thisTablet, touch, sign } from './actions.mjs';
 import { named, password, remove, startServer } from './setup.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
@@ -83,8 +83,7 @@ test('a forgotten password: what was signed is sent, what was not waits for the 
   await pick(page, part, item, '1');
   await backToMap(page);
   await page.getByRole('link', { name: 'Sign', exact: true }).click();
-  await page.getByRole('button', { name: 'Sign this visit' }).click();
-  await page.getByRole('heading', { name: 'Amendments' }).waitFor();
+  await sign(page);
   await follow(page, 'Today');
   await openVisit(page, 'Heath Ellery');
   const open = visitId(page);
