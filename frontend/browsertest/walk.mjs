@@ -21,7 +21,7 @@ const profile = await scratch('walk');
 const tablet = await openBrowser(profile);
 const { page } = tablet;
 await signIn(page, server.url, 'marit');
-await page.getByRole('link', { name: client }).waitFor();
+await page.getByRole('link', { name: client }).waitFor({ timeout: 90_000 });
 await keptOffline(page);
 const hand = createHand(page);
 const visit = await walkVisit(page, hand);
