@@ -139,7 +139,7 @@ export async function measure(page, values) {
 }
 
 /** @param {Page} page @param {'Rested' | 'Tired'} state */
-export const setState = (page, state) => page.locator('.place-toggles').getByText(state, { exact: true }).click();
+export const setState = (page, state) => page.locator('.place-toggles label').filter({ hasText: state }).click();
 
 /** Opens a part of the visit from its map, or from the rail that stands for it where there is room. @param {Page} page @param {string} title */
 export async function tile(page, title) {

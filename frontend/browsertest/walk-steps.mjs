@@ -18,6 +18,7 @@ const at = (page, heading) => page.getByRole('heading', { level: 1, name: headin
 /** Opens a part of the visit from the side. @param {Page} page @param {Hand} hand @param {string} title */
 async function open(page, hand, title) {
   const side = page.locator('.rail a').filter({ has: page.getByText(title, { exact: true }) });
+  await side.waitFor({ state: 'attached' });
   // Where something needs the whole width, the way leads over the map.
   if (!(await side.isVisible())) await hand.tap(page.getByRole('link', { name: 'Visit map' }).first());
   await hand.tap(
@@ -131,9 +132,9 @@ async function force(page, hand) {
   hand.begin('force and travel');
   await open(page, hand, 'Force');
   for (const [direction, values] of found.rested) await pad(page, hand, direction, values);
-  await hand.tap(page.locator('.place-toggles').getByText('Tired', { exact: true }));
+  await hand.tap(page.locator('.place-toggles label').filter({ hasText: 'Tired' }));
   await pad(page, hand, found.tired.direction, found.tired.values);
-  await hand.tap(page.locator('.place-toggles').getByText('Rested', { exact: true }));
+  await hand.tap(page.locator('.place-toggles label').filter({ hasText: 'Rested' }));
   await open(page, hand, 'Travel');
   for (const [direction, value] of found.travel) await pad(page, hand, direction, [value]);
 }
