@@ -3,6 +3,7 @@ import { goTo, usePlace } from '../ui/address';
 import { session, withdrawn } from '../lib';
 import { Boundary } from './boundary';
 import { cautionsRead } from './cautions-read';
+import { locksIn } from './idle';
 import { lazy } from './lazy';
 import { screen } from './lazy-screen';
 import { Routes } from './routes';
@@ -11,6 +12,7 @@ import { Ways } from './ways';
 import { nameWindow } from './window-title';
 
 const FirstStart = screen('FirstStart');
+const IdleWarning = screen('IdleWarning');
 const LeftUnsaved = screen('LeftUnsaved');
 const WithdrawnScreen = screen('WithdrawnScreen');
 
@@ -65,10 +67,16 @@ function Screen() {
   );
 }
 
+/** Its part of the program comes when the lock is near, or long before. */
+function Warning() {
+  return locksIn.value === null || session.value === null ? null : <IdleWarning />;
+}
+
 export function App() {
   return (
     <Boundary>
       <Shell />
+      <Warning />
     </Boundary>
   );
 }

@@ -50,12 +50,13 @@ async function tryToSignIn(page, name, word) {
 
 /** Waits until the person is in, and goes to the first screen: a sign-in leads back to where one was. @param {Page} page */
 async function inside(page) {
-  await page.getByRole('navigation', { name: 'Doorsill' }).waitFor();
+  await page.getByRole('banner').waitFor();
   await follow(page, 'Today');
 }
 
 /** @param {Page} page */
 async function signOut(page) {
+  await follow(page, 'Today');
   await page.getByRole('button', { name: 'Sign out' }).click();
   const anyway = page.getByRole('dialog').getByRole('button', { name: /^Sign out/ });
   const out = page.getByRole('heading', { level: 1, name: 'Sign in' });

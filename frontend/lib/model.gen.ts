@@ -73,6 +73,8 @@ export interface Result {
   readonly level: string;
   readonly interim?: boolean;
   readonly message: Message;
+  readonly headline?: Message;
+  readonly aloud?: Message;
   readonly gates: readonly Gate[];
   readonly effects: readonly RaisedEffect[];
   readonly domains: readonly Domain[];
@@ -945,6 +947,7 @@ export interface Choice {
   readonly outdoors: string;
   readonly rank?: number;
   readonly role?: string;
+  readonly reserve?: number;
   readonly messages: readonly Message[];
   readonly reasons: readonly Reason[];
 }

@@ -1,3 +1,4 @@
+import type { ComponentChildren } from 'preact';
 import { useId } from 'preact/hooks';
 import { Input } from './inputs';
 
@@ -6,6 +7,8 @@ export interface Choice {
   readonly label: string;
   /** The anchor words: always in sight, never on hover. */
   readonly text?: string | undefined;
+  /** A drawing beside the words; it says nothing that they do not. */
+  readonly picture?: ComponentChildren;
   /** Offered and not yet confirmed, such as the answer of the last visit: drawn dashed. */
   readonly offered?: boolean | undefined;
 }
@@ -49,6 +52,7 @@ function Radios(props: GroupProps & { readonly look: string }) {
             <span class="choice-label">{option.label}</span>
             {option.offered ? <span class="unseen"> as last visit, not confirmed</span> : null}
             {option.text ? <span class="choice-text">{option.text}</span> : null}
+            {option.picture}
           </label>
         ))}
       </div>

@@ -10,7 +10,9 @@ function keys(text: string, gap: number, start = 0, burst: Burst = noBurst, leng
 test('a gauge types without gaps, a person never does', () => {
   assert.equal(isBurst(keys('248', 4), 12), true);
   assert.equal(isBurst(keys('248', 120), 240), false);
-  assert.equal(isBurst(keys('248', 4), 400), false, 'a person who ends what a gauge typed');
+  assert.equal(isBurst(keys('248', 4), 900), false, 'a person who ends what a gauge typed');
+  const uneven = [0, 90, 94, 98, 101].reduce((now, at, i) => typedKey(now, at, i), noBurst);
+  assert.deepEqual(splitBurst('05605', uneven, 103), { reading: '05605', begun: '' }, 'a gauge that hesitates is not cut in two');
   assert.equal(isBurst(keys('2', 4), 4), false);
 });
 

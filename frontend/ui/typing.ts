@@ -3,27 +3,30 @@
  * between keys, a gauge sends a whole reading within a few milliseconds.
  */
 
-/** No person types two keys closer together than this, in milliseconds. */
-const closest = 45;
+/** After a silence as long as this, in milliseconds, something new begins. */
+const silence = 600;
+/** No person types several keys with less between them than this, on average. */
+const quickest = 60;
 
-/** The keys so far that came without a gap, as a place in the text where they began. */
+/** The keys that came without a silence between them, and the place in the text where they began. */
 export interface Burst {
   readonly from: number;
   readonly keys: number;
+  readonly first: number;
   readonly last: number;
 }
 
-export const noBurst: Burst = { from: 0, keys: 0, last: Number.NEGATIVE_INFINITY };
+export const noBurst: Burst = { from: 0, keys: 0, first: Number.NEGATIVE_INFINITY, last: Number.NEGATIVE_INFINITY };
 
 /** One more key at a time in milliseconds, before which the text was so long. */
 export function typedKey(burst: Burst, at: number, length: number): Burst {
-  if (at - burst.last > closest) return { from: length, keys: 1, last: at };
-  return { from: Math.min(burst.from, length), keys: burst.keys + 1, last: at };
+  if (at - burst.last > silence) return { from: length, keys: 1, first: at, last: at };
+  return { ...burst, from: Math.min(burst.from, length), keys: burst.keys + 1, last: at };
 }
 
 /** A gauge has typed the end of the text, and ends its reading now. */
-export function isBurst(burst: Burst, at: number): boolean {
-  return burst.keys > 1 && at - burst.last <= closest;
+export function isBurst({ keys, first, last }: Burst, at: number): boolean {
+  return keys > 1 && (last - first) / (keys - 1) <= quickest && at - last <= silence;
 }
 
 /** The reading that a gauge ends, and what a person had begun to type before it came. */

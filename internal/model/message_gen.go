@@ -68,6 +68,8 @@ func (m *MeasuredAnswer) EachMessage(f func(*message.Message)) {
 // EachMessage calls f with every message, in the order of the fields.
 func (r *Result) EachMessage(f func(*message.Message)) {
 	f(&r.Message)
+	f(&r.Headline)
+	f(&r.Aloud)
 	for i := range r.Gates {
 		r.Gates[i].EachMessage(f)
 	}

@@ -29,6 +29,10 @@ type Result struct {
 	Level   string          `json:"level"`
 	Interim bool            `json:"interim,omitempty"`
 	Message message.Message `json:"message"`
+	// Headline says plainly why the level is not a higher one, and what would do;
+	// Aloud is the same to the client.
+	Headline message.Message `json:"headline,omitzero"`
+	Aloud    message.Message `json:"aloud,omitzero"`
 	// Gates are every condition of every level above Pause, in order; the first
 	// unmet one of the next level is the gate that failed.
 	Gates []Gate `json:"gates"`
@@ -204,6 +208,8 @@ type Choice struct {
 	// Rank is the place in the order of choice from 1; Role is main or fallback.
 	Rank int    `json:"rank,omitempty"`
 	Role string `json:"role,omitempty"`
+	// Reserve is the force reserve, rounded down to two decimals.
+	Reserve *decimal.Micro `json:"reserve,omitempty"`
 	// Messages are read one after the other: the verdict, what keeps the control
 	// from being used, and its place in the order of choice.
 	Messages []message.Message `json:"messages"`

@@ -631,6 +631,14 @@ func (r *Result) AppendJSON(b []byte) []byte {
 	}
 	b = strictjson.AppendKey(b, "message")
 	b = r.Message.AppendJSON(b)
+	if !r.Headline.Empty() {
+		b = strictjson.AppendKey(b, "headline")
+		b = r.Headline.AppendJSON(b)
+	}
+	if !r.Aloud.Empty() {
+		b = strictjson.AppendKey(b, "aloud")
+		b = r.Aloud.AppendJSON(b)
+	}
 	b = strictjson.AppendKey(b, "gates")
 	b = strictjson.AppendSlice(b, r.Gates, func(b []byte, v *Gate) []byte { return v.AppendJSON(b) })
 	b = strictjson.AppendKey(b, "effects")
@@ -875,6 +883,10 @@ func (c *Choice) AppendJSON(b []byte) []byte {
 	}
 	if c.Role != "" {
 		b = strictjson.AppendTextField(b, "role", c.Role)
+	}
+	if c.Reserve != nil {
+		b = strictjson.AppendKey(b, "reserve")
+		b = c.Reserve.AppendJSON(b)
 	}
 	b = strictjson.AppendKey(b, "messages")
 	b = strictjson.AppendSlice(b, c.Messages, func(b []byte, v *message.Message) []byte { return v.AppendJSON(b) })

@@ -1,7 +1,9 @@
 import { useState } from 'preact/hooks';
 import { AtOnceForm, More, Segments, isBegun, useAtOnce, useDraft } from '../../ui';
-import { FigureInputs } from '../../ui/figure-inputs';
+import type { Typed } from '../../ui/figures';
 import { useLimits, type Limits } from '../../ui/limits';
+import { chairAbove, chairAboveWords, chairSide, chairSideWords } from '../../ui/pictures/chair-measures';
+import { MeasuredPicture } from '../../ui/pictures/measured-picture';
 import type { Visit } from '../../lib/model.gen';
 import { writeVisit } from '../../lib/visit-writer';
 import { chairFields, chairFormOf, chairWords, drives, openInChair, readChair } from './chair-form';
@@ -22,14 +24,16 @@ function ChairFields(props: { readonly visit: Visit; readonly limits: Limits }) 
     write: (body) => writeVisit(visit, 'chair-measured', body),
   });
   const { errors } = once;
+  const typing = {
+    fields: chairFields,
+    typed: form.figures,
+    errors,
+    onChange: (figures: Typed) => draft.set((now) => ({ ...now, figures })),
+  };
   return (
     <AtOnceForm form={once} draft={draft}>
-      <FigureInputs
-        fields={chairFields}
-        typed={form.figures}
-        errors={errors}
-        onChange={(figures) => draft.set((now) => ({ ...now, figures }))}
-      />
+      <MeasuredPicture drawn={chairAbove} words={chairAboveWords} {...typing} />
+      <MeasuredPicture drawn={chairSide} words={chairSideWords} {...typing} />
       <Segments
         legend="Drive wheels"
         big

@@ -1,10 +1,12 @@
 import { useEffect, useState } from 'preact/hooks';
 import { Banner, More, useDraft } from '../../ui';
+import { SmallPicture } from '../../ui/pictures/measured-picture';
+import { placeDrawings } from '../../ui/pictures/places';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
 import { WhichCounts } from '../../ui/visit/which-counts';
 import { newId, type VisitView } from '../../lib';
-import type { Place } from '../../lib/model.gen';
+import type { Place, PlaceKind } from '../../lib/model.gen';
 import { isOpen, mayWrite, roleIn } from '../../lib/visit-writer';
 import { ChairPart } from './chair-part';
 import { PassageWords } from './passage-words';
@@ -15,7 +17,10 @@ function PlaceCard(props: { readonly view: VisitView; readonly place: Place }) {
   const { view, place } = props;
   return (
     <li class="card">
-      <h3>{place.name}</h3>
+      <div class="place-head">
+        <SmallPicture drawn={placeDrawings[place.kind as PlaceKind]} />
+        <h3>{place.name}</h3>
+      </div>
       <p class="field-hint">
         {kindOf(place.kind)?.label ?? place.kind}:{' '}
         {figuresOf(place)

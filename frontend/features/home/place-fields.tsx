@@ -1,7 +1,8 @@
 import { AtOnceForm, Button, Form, Segments, SelectField, TextField, useAtOnce, useDraft, useSave, type Draft } from '../../ui';
 import { useState } from 'preact/hooks';
-import { FigureInputs } from '../../ui/figure-inputs';
 import type { Typed } from '../../ui/figures';
+import { MeasuredPicture } from '../../ui/pictures/measured-picture';
+import { placeDrawings, placeWords } from '../../ui/pictures/places';
 import { lengths, type PlaceMeasured, type Visit } from '../../lib/model.gen';
 import { writeVisit } from '../../lib/visit-writer';
 import { kindOf, openInPlace, placeFormOf, placeKinds, readPlace, type PlaceForm } from './place-form';
@@ -11,15 +12,16 @@ function PlaceInputs(props: { readonly draft: Draft<PlaceForm>; readonly errors:
   const { draft, errors } = props;
   const form = draft.value;
   const change = (part: Partial<PlaceForm>) => draft.set((now) => ({ ...now, ...part }));
+  const kind = kindOf(form.kind);
   return (
     <>
       <div class="grid-fields">
         <SelectField
           label="Kind of place"
           value={form.kind}
-          options={placeKinds.map((kind) => ({ value: kind.id, label: kind.label }))}
-          onChange={(kind) => {
-            change({ kind });
+          options={placeKinds.map((one) => ({ value: one.id, label: one.label }))}
+          onChange={(chosen) => {
+            change({ kind: chosen });
             props.onKind?.();
           }}
         />
@@ -39,12 +41,17 @@ function PlaceInputs(props: { readonly draft: Draft<PlaceForm>; readonly errors:
           onInput={(leadsTo) => change({ leadsTo })}
         />
       </div>
-      <FigureInputs
-        fields={kindOf(form.kind)?.fields ?? []}
-        typed={form.figures}
-        errors={errors}
-        onChange={(figures) => change({ figures })}
-      />
+      {kind ? (
+        <MeasuredPicture
+          key={kind.id}
+          drawn={placeDrawings[kind.id]}
+          words={placeWords[kind.id]}
+          fields={kind.fields}
+          typed={form.figures}
+          errors={errors}
+          onChange={(figures) => change({ figures })}
+        />
+      ) : null}
       <Segments
         legend="Does the person need this way?"
         value={form.needed ? 'yes' : 'no'}

@@ -21,6 +21,7 @@ import { goTo, usePlace } from '../../ui/address';
 import { classes, classLabel } from '../../ui/control-classes';
 import { FigureInputs } from '../../ui/figure-inputs';
 import { useLimits, type Limits } from '../../ui/limits';
+import { ControlPicture } from '../../ui/pictures/control-picture';
 import { Facts } from '../../ui/part';
 import { links } from '../../ui/visit/links';
 import { kit, newId, session, write } from '../../lib';
@@ -109,6 +110,16 @@ interface EditorProps {
   readonly listed: Control | undefined;
 }
 
+/** The kinds of control, each with its usual figures and its picture. */
+function classOptions(limits: Limits | null) {
+  return classes.map((one) => ({
+    value: one.id,
+    label: one.label,
+    text: usualText(one.id, limits) || one.text,
+    picture: <ControlPicture kind={one.id} />,
+  }));
+}
+
 function ControlEditor(props: EditorProps) {
   const { id, team, listed } = props;
   const limits = useLimits();
@@ -148,7 +159,7 @@ function ControlEditor(props: EditorProps) {
         legend="Kind of control"
         value={form.class}
         error={errors.class}
-        options={classes.map((one) => ({ value: one.id, label: one.label, text: usualText(one.id, limits) || one.text }))}
+        options={classOptions(limits)}
         onChange={(kind) => draft.set((now) => chooseControlClass(now, kind, usualOf(limits)))}
       />
       <Asks form={form} errors={errors} change={change} />

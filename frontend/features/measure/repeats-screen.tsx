@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { Button, ButtonLink, More, PadSettings, Segments } from '../../ui';
+import { Button, ButtonLink, More, numberWords, PadSettings, Segments } from '../../ui';
 import { classLabel } from '../../ui/control-classes';
 import { RoseTable } from '../../ui/rose/table';
 import { RoseKey } from '../../ui/rose/key';
@@ -71,12 +71,17 @@ function StateToggle(props: { readonly repeats: Repeats }) {
 /** Which control the ring is of, and the way to choose another. */
 function ControlOfRing(props: { readonly visit: Visit; readonly rose: Rose | null }) {
   const { setup } = props.visit;
-  const asked = props.rose?.arms.some((arm) => arm.asked !== undefined) === true;
+  const asked = props.rose?.arms.find((arm) => arm.asked !== undefined)?.asked;
   return (
     <ButtonLink href={links.setup(props.visit.id)} size="big" class="rose-control">
-      {setup === undefined
-        ? 'Choose a control to see what it asks'
-        : `${setup.control || classLabel(setup.class)}${asked ? '' : ': no force entered'}`}
+      {setup === undefined ? (
+        'Choose a control to see what it asks'
+      ) : (
+        <span>
+          {setup.control || classLabel(setup.class)}
+          <small>{asked === undefined ? 'what it asks is not entered' : `asks ${numberWords(asked)} ${props.rose?.unit ?? ''}`}</small>
+        </span>
+      )}
     </ButtonLink>
   );
 }

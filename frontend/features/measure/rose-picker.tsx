@@ -1,7 +1,9 @@
 import { useId } from 'preact/hooks';
+import { useMedia } from '../../ui/viewport';
 import { Input } from '../../ui/inputs';
 import { Bank } from '../../ui/rose/bank-drawing';
 import { hitOf, type Hit } from '../../ui/rose/hits';
+import { frameOf } from '../../ui/rose/parts';
 import { Rose } from '../../ui/rose/rose';
 import { roseWords } from '../../ui/rose/table';
 import type { Rose as Figures } from '../../lib/model.gen';
@@ -25,13 +27,16 @@ export function RosePicker(props: {
 }) {
   const { slots, value, switches } = props;
   const name = useId();
+  const small = useMedia('(max-width: 75rem)');
   const ids = (slot: Slot) => (switches ? armOf(slot) : slot.id);
   const words = (id: string) => slots.find((slot) => ids(slot) === id)?.words ?? id;
   const chosen = slots.find((slot) => slot.id === value);
-  const look = { chosen: chosen ? ids(chosen) : '', words, wanted: props.wanted };
+  const look = { chosen: chosen ? ids(chosen) : '', words, wanted: props.wanted, small };
   const label = roseWords(props.rose, words);
   const hit = (slot: Slot, i: number): Hit | undefined =>
-    switches ? { left: (100 * i) / slots.length, top: 0, width: 100 / slots.length, height: 100 } : hitOf(slot.id);
+    switches
+      ? { left: (100 * i) / slots.length, top: 0, width: 100 / slots.length, height: 100 }
+      : hitOf(slot.id, frameOf(props.rose, look));
   return (
     <fieldset class="rose-pick">
       <legend class="unseen">{props.legend}</legend>

@@ -25,7 +25,7 @@ import { isOpen, writeVisit } from '../../lib/visit-writer';
 import { addGap, elapsedOf, startClock, stopClock, type Clock } from '../../lib/trial/clock';
 import { afterSaving, alreadySaved, count, isBegun, nextTrial, toRun, type TallyName, type TrialDraft } from '../../lib/trial/trial-draft';
 import { trials } from '../../lib/trials';
-import { feel, keepAwake } from '../../ui/feedback';
+import { feel } from '../../ui/feedback';
 import { RunList } from './run-list';
 import { useRunFigures } from './use-engine';
 
@@ -117,7 +117,6 @@ function Conditions(props: { readonly visit: string; readonly draft: TrialDraft 
 function Clockwork(props: { readonly visit: string; readonly draft: TrialDraft }) {
   const set = (how: (clock: Clock) => Clock) => trials.change(props.visit, (draft) => ({ ...draft, clock: how(draft.clock) }));
   const running = props.draft.clock.since !== null;
-  useEffect(() => (running ? keepAwake() : undefined), [running]);
   const shift = (minutes: number) => set((clock) => ({ ...clock, carried: Math.max(0, clock.carried + minutes * 60_000) }));
   return (
     <div class="clockwork">

@@ -99,7 +99,7 @@ function OverrideForm(props: OverrideProps & { readonly saver: Saver; readonly o
     <Form narrow onSave={submit} draft={kept}>
       {mayRaise(result) ? null : (
         <Banner tone="stop">
-          An open STOP or STOP-CONTROL can not be decided away. It has to be answered anew; until then the level can only go down.
+          What forbids driving can not be decided away. It has to be answered anew; until then the level can only go down.
         </Banner>
       )}
       <Segments

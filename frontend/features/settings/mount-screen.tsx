@@ -13,12 +13,13 @@ import {
 } from '../../ui';
 import { FigureInputs } from '../../ui/figure-inputs';
 import { typedOf, type FigureField, type Typed } from '../../ui/figures';
+import { mountDrawn, mountWords } from '../../ui/pictures/chair-measures';
+import { MeasuredPicture, PlainPicture } from '../../ui/pictures/measured-picture';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
 import type { VisitView } from '../../lib';
 import { lengths, type Mount } from '../../lib/model.gen';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/visit-writer';
-import { MountDrawing } from './mount-drawing';
 import {
   angleFields,
   checkWords,
@@ -81,8 +82,15 @@ function MountFields(props: { readonly view: VisitView }) {
       />
       <p class="field-hint">Fix it to the part that moves with the body.</p>
       <h2>Centre of the control, from three points</h2>
-      <MountDrawing at={at} />
-      {figures(placeFields)}
+      <MeasuredPicture
+        drawn={mountDrawn(at)}
+        words={mountWords}
+        fields={placeFields}
+        typed={form.figures}
+        errors={errors}
+        onChange={(typed) => set({ figures: typed })}
+      />
+      <p class="field-hint">Left from the side, right as the driver sees it. The ring is to scale once it is typed.</p>
       <h2>Angles of the knob</h2>
       {figures(angleFields)}
       <h2>Gap and way out</h2>
@@ -156,7 +164,7 @@ function MountSheet(props: { readonly mount: Mount }) {
         </tbody>
       </table>
       <div class="print-only">
-        <MountDrawing at={{ forward: mount.forward_mm, up: mount.up_mm, side: mount.side_mm }} />
+        <PlainPicture drawn={mountDrawn({ forward: mount.forward_mm, up: mount.up_mm, side: mount.side_mm })} words={mountWords} />
       </div>
       <div class="actions screen-only">
         <Button onPress={() => window.print()}>Print the sheet</Button>

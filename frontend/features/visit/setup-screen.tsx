@@ -2,8 +2,9 @@ import { useEffect, useState } from 'preact/hooks';
 import { AtOnceForm, Banner, CheckField, ChoiceRows, More, SelectField, TextField, useAtOnce, useDraft } from '../../ui';
 import { classLabel, classes } from '../../ui/control-classes';
 import { useLimits } from '../../ui/limits';
+import { ControlPicture } from '../../ui/pictures/control-picture';
 import { SitePicker } from '../../ui/site-picker';
-import { siteWords } from '../../ui/sites';
+import { sitesTried, siteWords } from '../../ui/sites';
 import { forceUnit } from '../../ui/units';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
@@ -45,19 +46,21 @@ function DirectionFields(props: {
           {props.error}
         </p>
       ) : null}
-      <More summary="Throw: how much of the travel gives full command">
+      <More summary="Way to full command, where it was set shorter">
         <div class="grid-fields">
           {directions.map((direction) => (
             <SelectField
               key={direction}
-              label={`Throw ${direction}`}
+              label={`Way to full command ${direction} (%)`}
               value={form.throw[direction] ?? '100'}
               options={throwOptions}
               onChange={(percent) => change({ throw: { ...form.throw, [direction]: percent } })}
             />
           ))}
         </div>
-        <p class="field-hint">A short throw asks for less travel. It does not make the spring lighter.</p>
+        <p class="field-hint">
+          How much of the travel gives full command; some makers call it throw. A shorter way does not make the spring lighter.
+        </p>
       </More>
     </fieldset>
   );
@@ -153,7 +156,12 @@ function KitFields(props: {
     <ChoiceRows
       legend="From the team’s kit, as it was measured"
       value={figures.kit.find((one) => one.name === form.control && one.class === form.class)?.id ?? ''}
-      options={figures.kit.map((one) => ({ value: one.id, label: one.name, text: text(one.start, one.operate, one.travel) }))}
+      options={figures.kit.map((one) => ({
+        value: one.id,
+        label: one.name,
+        text: text(one.start, one.operate, one.travel),
+        picture: <ControlPicture kind={one.class} />,
+      }))}
       onChange={(id) => {
         const one = figures.kit.find((each) => each.id === id);
         if (one) props.onChoose(chooseFromKit(form, one));
@@ -242,6 +250,16 @@ function SetupOpening(props: { readonly view: VisitView }) {
   );
 }
 
+/** The kinds of control, each with its picture. */
+function classChoices(limits: ReadonlyMap<string, number>) {
+  return classes.map((one) => ({
+    value: one.id,
+    label: one.label,
+    text: classText(one, limits),
+    picture: <ControlPicture kind={one.id} />,
+  }));
+}
+
 /** What the control must have before it counts. */
 function openInSetup(form: SetupForm): Readonly<Record<string, string>> {
   return {
@@ -278,7 +296,7 @@ function SetupEditor(props: { readonly view: VisitView; readonly standing: Stand
         legend="Kind of control"
         value={form.class}
         error={errors.class}
-        options={classes.map((one) => ({ value: one.id, label: one.label, text: classText(one, props.limits) }))}
+        options={classChoices(props.limits)}
         onChange={(id) => setWhole(chooseClass(form, id, figures.usual))}
       />
       <TextField
@@ -290,6 +308,7 @@ function SetupEditor(props: { readonly view: VisitView; readonly standing: Stand
       <SitePicker
         legend="Site that drives"
         value={form.site}
+        {...sitesTried(visit)}
         onChange={(site) => {
           change({ site });
           once.commit();

@@ -59,9 +59,12 @@ export function createTrialStore(box: DraftBox, now: () => number): TrialStore {
     box.drop(other);
   };
   const running = () => [...runs].filter(([, view]) => view.value.draft.clock.since !== null).map(([visit]) => visit);
-  joinClocks(() => {
-    for (const visit of running()) change(visit, (draft) => ({ ...draft, clock: stopClock(draft.clock, now()) }));
-  });
+  joinClocks(
+    () => {
+      for (const visit of running()) change(visit, (draft) => ({ ...draft, clock: stopClock(draft.clock, now()) }));
+    },
+    () => running().length > 0,
+  );
   return {
     of,
     change,

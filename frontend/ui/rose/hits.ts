@@ -1,4 +1,4 @@
-import { ROSE } from './parts';
+import type { Frame } from './parts';
 
 /** A part of the drawing that is touched, in percent of it. */
 export interface Hit {
@@ -10,25 +10,20 @@ export interface Hit {
 
 const half = 16;
 
-const spots: Readonly<Record<string, readonly [x: number, y: number, wide: number, high: number]>> = {
-  forward: [50 - half, 0, 2 * half, 42],
-  reverse: [50 - half, 58, 2 * half, 42],
-  left: [0, 50 - half, 42, 2 * half],
-  right: [58, 50 - half, 42, 2 * half],
-  'forward-left': [0, 6, 30, 26],
-  'forward-right': [70, 6, 30, 26],
-  'reverse-left': [0, 68, 30, 26],
-  'reverse-right': [70, 68, 30, 26],
-  press: [
-    50 - (100 * ROSE.hub) / ROSE.wide - 1,
-    50 - (100 * ROSE.hub) / ROSE.high - 1,
-    (200 * ROSE.hub) / ROSE.wide + 2,
-    (200 * ROSE.hub) / ROSE.high + 2,
-  ],
+const spots: Readonly<Record<string, Hit>> = {
+  forward: { left: 50 - half, top: 0, width: 2 * half, height: 42 },
+  reverse: { left: 50 - half, top: 58, width: 2 * half, height: 42 },
+  left: { left: 0, top: 50 - half, width: 42, height: 2 * half },
+  right: { left: 58, top: 50 - half, width: 42, height: 2 * half },
+  'forward-left': { left: 0, top: 6, width: 30, height: 26 },
+  'forward-right': { left: 70, top: 6, width: 30, height: 26 },
+  'reverse-left': { left: 0, top: 68, width: 30, height: 26 },
+  'reverse-right': { left: 70, top: 68, width: 30, height: 26 },
 };
 
-/** Where an arm of the rose is touched: over its name and most of its length. */
-export function hitOf(id: string): Hit | undefined {
-  const [left, top, width, height] = spots[id] ?? [];
-  return left === undefined || top === undefined || width === undefined || height === undefined ? undefined : { left, top, width, height };
+/** Where an arm of the rose is touched: over its name and most of its length. The press is touched in the middle. */
+export function hitOf(id: string, { wide, high, hub }: Frame): Hit | undefined {
+  if (id !== 'press') return spots[id];
+  const [width, height] = [(100 * 2 * hub) / wide, (100 * 2 * hub) / high];
+  return { left: 50 - width / 2, top: 50 - height / 2, width, height };
 }

@@ -1,7 +1,7 @@
 import type { Rose as Figures } from '../../lib/model.gen';
 import type { Box } from './layout';
 import { Hatch, Tag } from './marks';
-import { ROSE, roseParts, type ArmParts, type RoseLook, type RoseParts } from './parts';
+import { roseParts, type ArmParts, type Frame, type RoseLook, type RoseParts } from './parts';
 
 function Whisker(props: { readonly arm: ArmParts }) {
   const { whisker } = props.arm;
@@ -17,15 +17,15 @@ function Whisker(props: { readonly arm: ArmParts }) {
 }
 
 /** One arm, drawn upwards and turned. */
-function Arm(props: { readonly arm: ArmParts; readonly hatch: string }) {
-  const { arm } = props;
+function Arm(props: { readonly arm: ArmParts; readonly frame: Frame; readonly hatch: string }) {
+  const { arm, frame } = props;
   return (
     <g
       class={`rose-arm${arm.pale ? ' rose-pale' : ''}${arm.chosen ? ' rose-chosen' : ''}`}
-      transform={`translate(${ROSE.x} ${ROSE.y}) rotate(${arm.turn})`}
+      transform={`translate(${frame.wide / 2} ${frame.high / 2}) rotate(${arm.turn})`}
     >
       {arm.shapes.length === 0 ? (
-        <path class="rose-none" d={`M0 ${-ROSE.hub}V${-ROSE.least - 30}`} stroke-width={2} stroke-dasharray="3 7" />
+        <path class="rose-none" d={`M0 ${-frame.hub}V${-frame.least - 30}`} stroke-width={2} stroke-dasharray="3 7" />
       ) : null}
       {arm.shapes.map((shape) => (
         <g key={shape.of}>
@@ -79,13 +79,12 @@ function Name(props: { readonly arm: ArmParts }) {
 }
 
 function Rings(props: { readonly parts: RoseParts }) {
-  const { grid, asked, plenty } = props.parts;
+  const { grid, asked, plenty, frame } = props.parts;
+  const [x, y] = [frame.wide / 2, frame.high / 2];
   return (
     <>
-      {asked ? <circle class="rose-line rose-asked" cx={ROSE.x} cy={ROSE.y} r={asked.at} stroke-width={4.5} /> : null}
-      {plenty ? (
-        <circle class="rose-line rose-plenty" cx={ROSE.x} cy={ROSE.y} r={plenty.at} stroke-width={2.4} stroke-dasharray="1 7" />
-      ) : null}
+      {asked ? <circle class="rose-line rose-asked" cx={x} cy={y} r={asked.at} stroke-width={4.5} /> : null}
+      {plenty ? <circle class="rose-line rose-plenty" cx={x} cy={y} r={plenty.at} stroke-width={2.4} stroke-dasharray="1 7" /> : null}
       {grid.map((one) => (one.label ? <Tag key={one.value} label={one.label} look="rule" /> : null))}
       {asked?.label ? <Tag label={asked.label} look="ink" /> : null}
       {plenty?.label ? <Tag label={plenty.label} look="ink" /> : null}
@@ -108,31 +107,33 @@ export function Rose(
   },
 ) {
   const parts = roseParts(props.rose, props);
+  const { frame } = parts;
+  const [x, y] = [frame.wide / 2, frame.high / 2];
   const hatch = `${props.id ?? 'rose'}-hatch`;
   return (
-    <svg class="rose" viewBox={`0 0 ${ROSE.wide} ${ROSE.high}`} role="img" aria-label={props.label}>
+    <svg class="rose" viewBox={`0 0 ${frame.wide} ${frame.high}`} role="img" aria-label={props.label}>
       <defs>
         <Hatch id={hatch} />
       </defs>
       {parts.grid.map((one) => (
-        <circle key={one.value} class="rose-grid" cx={ROSE.x} cy={ROSE.y} r={one.at} stroke-width={1.5} />
+        <circle key={one.value} class="rose-grid" cx={x} cy={y} r={one.at} stroke-width={1.5} />
       ))}
       {parts.arms.map((arm) => (
-        <Arm key={arm.id} arm={arm} hatch={hatch} />
+        <Arm key={arm.id} arm={arm} frame={frame} hatch={hatch} />
       ))}
       <Rings parts={parts} />
       {parts.hub ? (
         <g class={parts.hub.chosen ? 'rose-hub rose-name-chosen' : 'rose-hub'}>
-          <circle cx={ROSE.x} cy={ROSE.y} r={ROSE.hub} stroke-width={parts.hub.chosen ? 4 : 1.6} />
-          <text class="rose-word" x={ROSE.x} y={parts.hub.figure === '' ? ROSE.y + 5 : ROSE.y - 3} font-size={16}>
+          <circle cx={x} cy={y} r={frame.hub} stroke-width={parts.hub.chosen ? 4 : 1.6} />
+          <text class="rose-word" x={x} y={parts.hub.figure === '' ? y + 5 : y - 3} font-size={16}>
             {props.words(parts.hub.id)}
           </text>
-          <text class="rose-figure" x={ROSE.x} y={ROSE.y + 18} font-size={19}>
+          <text class="rose-figure" x={x} y={y + 18} font-size={19}>
             {parts.hub.figure}
           </text>
         </g>
       ) : (
-        <circle class="rose-grid" cx={ROSE.x} cy={ROSE.y} r={4} stroke-width={2} />
+        <circle class="rose-grid" cx={x} cy={y} r={4} stroke-width={2} />
       )}
       {parts.arms.map((arm) => (
         <g key={arm.id}>

@@ -76,6 +76,9 @@ type Result struct {
 	Interim bool
 	// Say names the level and the first condition of the next that is not met.
 	Say message.Message
+	// Headline says plainly why the level is not a higher one and what would do,
+	// Aloud the same to the client.
+	Headline, Aloud message.Message
 	// Gates are the conditions of every level above Pause, in order.
 	Gates []Gate
 	// Effects are raised by what was answered or measured, Untested are the
@@ -101,6 +104,7 @@ func (c *Checklist) Judge(in Input) Result {
 	j.domains()
 	j.gates()
 	j.level()
+	j.headline()
 	j.up()
 	j.missing()
 	j.override()
