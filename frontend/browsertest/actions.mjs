@@ -139,7 +139,7 @@ export async function measure(page, values) {
 }
 
 /** @param {Page} page @param {'Rested' | 'Tired'} state */
-export const setState = (page, state) => page.locator('.place-toggles').getByText(state, { exact: true }).click();
+export const setState = (page, state) => page.locator('.place-toggles label').filter({ hasText: state }).click();
 
 /** Opens a part of the visit from its map, or from the rail that stands for it where there is room. @param {Page} page @param {string} title */
 export async function tile(page, title) {
@@ -379,3 +379,23 @@ export const setClock = (page, ahead) =>
     dispatchEvent(new Event('pointerdown'));
     document.dispatchEvent(new Event('visibilitychange'));
   }, ahead);
+
+/** How many drafts are on the disk. @param {Page} page */
+export const draftsKept = (page) =>
+  page.evaluate(async () => {
+    let kept = 0;
+    for (const { name } of await indexedDB.databases()) {
+      const db = await new Promise((resolve, reject) => {
+        const asked = indexedDB.open(name ?? '');
+        asked.onsuccess = () => resolve(asked.result);
+        asked.onerror = () => reject(asked.error);
+      });
+      if (db.objectStoreNames.contains('drafts'))
+        kept += await new Promise((resolve) => {
+          const asked = db.transaction('drafts').objectStore('drafts').count();
+          asked.onsuccess = () => resolve(asked.result);
+        });
+      db.close();
+    }
+    return kept;
+  });

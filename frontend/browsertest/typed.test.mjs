@@ -3,7 +3,7 @@
 // lose nothing, and a text that is older takes the place of none.
 import assert from 'node:assert/strict';
 import { afterEach, test } from 'node:test';
-import { comesTo, openVisit, signIn, tile, touch, backToMap } from './actions.mjs';
+import { backToMap, comesTo, draftsKept, openVisit, signIn, tile, touch } from './actions.mjs';
 import { closeAll, openBrowser, useServer } from './setup.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
@@ -30,26 +30,6 @@ const show = (page, state) =>
     Object.defineProperty(document, 'visibilityState', { configurable: true, get: () => now });
     document.dispatchEvent(new Event('visibilitychange'));
   }, state);
-
-/** How many drafts are on the disk. @param {Page} page */
-const draftsKept = (page) =>
-  page.evaluate(async () => {
-    let kept = 0;
-    for (const { name } of await indexedDB.databases()) {
-      const db = await new Promise((resolve, reject) => {
-        const asked = indexedDB.open(name ?? '');
-        asked.onsuccess = () => resolve(asked.result);
-        asked.onerror = () => reject(asked.error);
-      });
-      if (db.objectStoreNames.contains('drafts'))
-        kept += await new Promise((resolve) => {
-          const asked = db.transaction('drafts').objectStore('drafts').count();
-          asked.onsuccess = () => resolve(asked.result);
-        });
-      db.close();
-    }
-    return kept;
-  });
 
 test('a note that is corrected after another app was in front stays as it was corrected', async () => {
   const { page, close, problems } = await openBrowser(await service.profile());

@@ -1,6 +1,6 @@
 // @ts-check
 // The steps of the walk, in the order of a visit.
-import { comesTo } from './actions.mjs';
+import { comesTo, savedByItself } from './actions.mjs';
 import * as found from './walk-visit.mjs';
 
 /** @typedef {import('playwright-core').Page} Page @typedef {import('./walk-hand.mjs').Hand} Hand */
@@ -17,8 +17,17 @@ const at = (page, heading) => page.getByRole('heading', { level: 1, name: headin
 
 /** Opens a part of the visit from the side. @param {Page} page @param {Hand} hand @param {string} title */
 async function open(page, hand, title) {
-  await hand.tap(page.locator('.rail a').filter({ has: page.getByText(title, { exact: true }) }));
-  await page.locator('.rail a[aria-current="page"]').filter({ hasText: title }).waitFor();
+  const side = page.locator('.rail a').filter({ has: page.getByText(title, { exact: true }) });
+  await side.waitFor({ state: 'attached' });
+  // Where something needs the whole width, the way leads over the map.
+  if (!(await side.isVisible())) await hand.tap(page.getByRole('link', { name: 'Visit map' }).first());
+  await hand.tap(
+    side
+      .or(page.locator('main a').filter({ has: page.getByText(title, { exact: true }) }))
+      .filter({ visible: true })
+      .first(),
+  );
+  await page.locator('.rail a[aria-current="page"]').filter({ hasText: title }).waitFor({ state: 'attached' });
 }
 
 /** Walks the visit up to its signature; returns its id. @param {Page} page @param {Hand} hand */
@@ -98,8 +107,7 @@ async function chooseControl(page, hand) {
   await hand.tap(page.getByRole('group', { name: 'All sites' }).getByText(found.site, { exact: true }));
   await hand.type(page.getByLabel(/driver’s switch/), '60');
   for (const text of ['kitchen, hall, bathroom', 'mornings']) await hand.tap(page.locator('.suggestion').getByText(text, { exact: true }));
-  await hand.tap(page.getByRole('button', { name: 'Save control and place' }));
-  await saved(page, 'control and place');
+  await savedByItself(page, 'control and place');
 }
 
 /** Readings by the pad: a whole number that is like the others keeps itself after a pause, any other by its key. @param {Page} page @param {Hand} hand @param {string} direction @param {readonly string[]} values */
@@ -124,9 +132,9 @@ async function force(page, hand) {
   hand.begin('force and travel');
   await open(page, hand, 'Force');
   for (const [direction, values] of found.rested) await pad(page, hand, direction, values);
-  await hand.tap(page.locator('.place-toggles').getByText('Tired', { exact: true }));
+  await hand.tap(page.locator('.place-toggles label').filter({ hasText: 'Tired' }));
   await pad(page, hand, found.tired.direction, found.tired.values);
-  await hand.tap(page.locator('.place-toggles').getByText('Rested', { exact: true }));
+  await hand.tap(page.locator('.place-toggles label').filter({ hasText: 'Rested' }));
   await open(page, hand, 'Travel');
   for (const [direction, value] of found.travel) await pad(page, hand, direction, [value]);
 }
@@ -219,8 +227,7 @@ async function mount(page, hand) {
   await hand.tap(page.getByText(found.mount.fixedTo, { exact: true }));
   for (const [label, value] of Object.entries(found.mount.figures)) await hand.type(page.getByLabel(found.beginning(label)), value);
   for (const check of found.mount.checks) await hand.tap(page.getByText(check, { exact: true }));
-  await hand.tap(page.getByRole('button', { name: 'Save the mounting' }));
-  await saved(page, 'the mounting');
+  await savedByItself(page, 'the mounting');
 }
 
 /** @param {Page} page @param {Hand} hand */
@@ -252,7 +259,7 @@ async function home(page, hand) {
   await open(page, hand, 'Home');
   for (const [label, value] of Object.entries(found.chair)) await hand.type(page.getByLabel(label, { exact: true }), value);
   await hand.tap(page.getByText('middle', { exact: true }));
-  await hand.tap(page.getByRole('button', { name: 'Save the chair' }));
+  await savedByItself(page, 'the chair');
   await page.getByText(/1120 mm long, 640 mm wide/).waitFor();
   for (const { kind, name, figures } of found.places) {
     const list = page.getByLabel('Kind of place');
@@ -271,8 +278,7 @@ async function sign(page, hand) {
   await open(page, hand, 'Sign the visit');
   await hand.type(page.getByLabel('Recheck on'), found.next.recheck);
   await hand.type(page.getByLabel('Who does what by when'), found.next.note);
-  await hand.tap(page.getByRole('button', { name: 'Save what happens next' }));
-  await saved(page, 'what happens next');
+  await savedByItself(page, 'what happens next');
   await hand.tap(page.getByRole('button', { name: 'Sign this visit' }));
   await page.getByRole('heading', { name: 'Amendments' }).waitFor();
 }

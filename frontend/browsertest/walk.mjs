@@ -21,7 +21,9 @@ const profile = await scratch('walk');
 const tablet = await openBrowser(profile);
 const { page } = tablet;
 await signIn(page, server.url, 'marit');
-await page.getByRole('link', { name: client }).waitFor();
+await page.getByRole('link', { name: client }).waitFor({ timeout: 90_000 });
+// The kit comes with the team's entries, and is packed as it is when the visit begins.
+await page.getByText(/^Taking the clients of/).waitFor({ state: 'detached', timeout: 180_000 });
 await keptOffline(page);
 const hand = createHand(page);
 const visit = await walkVisit(page, hand);
