@@ -15,23 +15,17 @@ const saved = (page, what) =>
 /** @param {Page} page @param {string} heading */
 const at = (page, heading) => page.getByRole('heading', { level: 1, name: heading, exact: true }).waitFor();
 
-/** Opens a tile of the map. @param {Page} page @param {Hand} hand @param {string} title */
+/** Opens a part of the visit from the side. @param {Page} page @param {Hand} hand @param {string} title */
 async function open(page, hand, title) {
-  await hand.tap(page.locator('.tile').filter({ has: page.getByText(title, { exact: true }) }));
-  await page.getByRole('heading', { level: 1, name: 'Visit map' }).waitFor({ state: 'detached' });
-}
-
-/** @param {Page} page @param {Hand} hand */
-async function back(page, hand) {
-  await hand.tap(page.getByRole('link', { name: 'Visit map' }).first());
-  await at(page, 'Visit map');
+  await hand.tap(page.locator('.rail a').filter({ has: page.getByText(title, { exact: true }) }));
+  await page.locator('.rail a[aria-current="page"]').filter({ hasText: title }).waitFor();
 }
 
 /** Walks the visit up to its signature; returns its id. @param {Page} page @param {Hand} hand */
 export async function walkVisit(page, hand) {
   const visit = await begin(page, hand);
-  await context(page, hand);
   await chooseControl(page, hand);
+  await context(page, hand);
   await force(page, hand);
   await times(page, hand);
   await checklist(page, hand, ['Positioning', 'Control access at the chosen site']);
@@ -61,11 +55,12 @@ async function context(page, hand) {
   hand.begin('notes and needs');
   await open(page, hand, 'Visit notes');
   for (const [label, text] of Object.entries(found.notes)) {
-    await hand.type(page.getByLabel(label, { exact: true }), text);
+    const often = page.getByRole('group', { name: `${label}: often` }).getByText(text, { exact: true });
+    if (await often.count()) await hand.tap(often);
+    else await hand.type(page.getByLabel(label, { exact: true }), text);
     await page.getByLabel(label, { exact: true }).blur();
     await saved(page, label);
   }
-  await back(page, hand);
   await open(page, hand, 'Needs');
   for (const [question, said] of [
     ['Is rough ground on a route', 'Yes'],
@@ -82,16 +77,16 @@ async function context(page, hand) {
     [/^Commands while driving/, '12'],
   ]) {
     const field = page.getByLabel(/** @type {RegExp} */ (label));
-    await hand.type(field, String(value));
+    const often = page.getByRole('group', { name: /** @type {RegExp} */ (label) }).getByText(String(value), { exact: true });
+    if (await often.count()) await hand.tap(often);
+    else await hand.type(field, String(value));
     await field.blur();
     await saved(page, String(label).slice(2, -1));
   }
   await hand.choose(page.getByLabel('Course of the condition'), 'getting weaker fast');
   await saved(page, 'course');
-  await hand.choose(page.getByLabel('Add a site'), found.site);
   await hand.tap(page.getByRole('group', { name: /^How wet the right hand/ }).getByText('Dry', { exact: true }));
   await saved(page, 'right hand');
-  await back(page, hand);
 }
 
 /** @param {Page} page @param {Hand} hand */
@@ -102,26 +97,25 @@ async function chooseControl(page, hand) {
   await hand.tap(page.getByText('Full list of sites'));
   await hand.tap(page.getByRole('group', { name: 'All sites' }).getByText(found.site, { exact: true }));
   await hand.type(page.getByLabel(/driver’s switch/), '60');
-  await hand.type(page.getByLabel('Where the level is for'), 'kitchen, hall, bathroom');
-  await hand.type(page.getByLabel('When', { exact: true }), 'mornings');
+  for (const text of ['kitchen, hall, bathroom', 'mornings']) await hand.tap(page.locator('.suggestion').getByText(text, { exact: true }));
   await hand.tap(page.getByRole('button', { name: 'Save control and place' }));
   await saved(page, 'control and place');
-  await back(page, hand);
 }
 
-/** Readings by the pad. @param {Page} page @param {Hand} hand @param {string} direction @param {readonly string[]} values */
+/** Readings by the pad: a whole number that is like the others keeps itself after a pause, any other by its key. @param {Page} page @param {Hand} hand @param {string} direction @param {readonly string[]} values */
 async function pad(page, hand, direction, values) {
-  const arm = page.locator('.cross-arm').filter({ hasText: new RegExp(`^${direction}`, 'i') });
+  const arm = page.locator('.rose-way, .cross-arm').filter({ hasText: new RegExp(`^${direction}`, 'i') });
   if (direction !== '' && !(await arm.locator('input').isChecked())) await hand.tap(arm);
+  const kept = page.locator('.saved');
   for (const value of values) {
-    const before = await page.locator('.readings li').count();
     await hand.keys(value);
-    await hand.tap(page.locator('.pad-done'));
-    await page
-      .locator('.saved')
-      .filter({ hasText: `${value} ` })
-      .waitFor();
-    void before;
+    const done = kept.filter({ hasText: `${value} ` });
+    const byItself = await done.waitFor({ timeout: 4_000 }).then(
+      () => true,
+      () => false,
+    );
+    if (!byItself) await hand.tap(page.locator('.pad-done'));
+    await done.waitFor();
   }
 }
 
@@ -133,10 +127,8 @@ async function force(page, hand) {
   await hand.tap(page.locator('.place-toggles').getByText('Tired', { exact: true }));
   await pad(page, hand, found.tired.direction, found.tired.values);
   await hand.tap(page.locator('.place-toggles').getByText('Rested', { exact: true }));
-  await back(page, hand);
   await open(page, hand, 'Travel');
   for (const [direction, value] of found.travel) await pad(page, hand, direction, [value]);
-  await back(page, hand);
 }
 
 /** Touch, wait, touch. @param {Page} page @param {Hand} hand @param {number} count */
@@ -154,24 +146,19 @@ async function times(page, hand) {
   hand.begin('release, hold, unintended');
   await open(page, hand, 'Letting go');
   await timer(page, hand, found.releases);
-  await back(page, hand);
   await open(page, hand, 'Holding');
   await timer(page, hand, 1);
-  await back(page, hand);
   await open(page, hand, 'Unintended force');
   for (const [occasion, value] of found.unintended) await pad(page, hand, occasion, [value]);
-  await back(page, hand);
   await open(page, hand, 'Switch force');
   await pad(page, hand, '', found.switchForce);
-  await back(page, hand);
 }
 
-/** Answers every open item of some parts, each after the other by "Next missing". @param {Page} page @param {Hand} hand @param {readonly string[]} parts */
+/** Answers every open item of some parts, each after the other. @param {Page} page @param {Hand} hand @param {readonly string[]} parts */
 async function checklist(page, hand, parts) {
-  for (const [n, part] of parts.entries()) {
+  for (const part of parts) {
     hand.begin(part);
-    if (n === 0) await open(page, hand, part);
-    else await hand.tap(page.locator('.next-missing'));
+    await open(page, hand, part);
     await at(page, part);
     const cards = page.locator('.checklist .cards .item-card');
     await cards.first().waitFor();
@@ -184,7 +171,6 @@ async function checklist(page, hand, parts) {
     for (let card = 0; card < (await cards.count()); card++) await answer(hand, cards.nth(card));
     for (const id of found.asked) await sideQuestion(hand, page.locator(`.computed-strip #${id}`));
   }
-  await back(page, hand);
 }
 
 /** A side question that is answered no. @param {Hand} hand @param {import('playwright-core').Locator} card */
@@ -235,7 +221,6 @@ async function mount(page, hand) {
   for (const check of found.mount.checks) await hand.tap(page.getByText(check, { exact: true }));
   await hand.tap(page.getByRole('button', { name: 'Save the mounting' }));
   await saved(page, 'the mounting');
-  await back(page, hand);
 }
 
 /** @param {Page} page @param {Hand} hand */
@@ -259,7 +244,6 @@ async function drive(page, hand) {
       .filter({ hasText: `${run.metres} m` })
       .waitFor();
   }
-  await back(page, hand);
 }
 
 /** @param {Page} page @param {Hand} hand */
@@ -274,18 +258,17 @@ async function home(page, hand) {
     const list = page.getByLabel('Kind of place');
     if (!(await list.isVisible())) await hand.tap(page.getByText('Add a door, corner, ramp or other place'));
     await hand.choose(list, kind);
-    await hand.type(page.getByLabel('Name', { exact: true }), name);
+    await hand.tap(page.locator('.suggestion').getByText(name, { exact: true }));
     for (const [label, value] of Object.entries(figures)) await hand.type(page.getByLabel(label, { exact: true }), value);
     await hand.tap(page.getByRole('button', { name: 'Add this place' }));
     await page.getByRole('heading', { level: 3, name }).waitFor();
   }
-  await back(page, hand);
 }
 
 /** @param {Page} page @param {Hand} hand */
 async function sign(page, hand) {
   hand.begin('next steps and sign');
-  await hand.tap(page.getByRole('link', { name: 'Sign', exact: true }));
+  await open(page, hand, 'Sign the visit');
   await hand.type(page.getByLabel('Recheck on'), found.next.recheck);
   await hand.type(page.getByLabel('Who does what by when'), found.next.note);
   await hand.tap(page.getByRole('button', { name: 'Save what happens next' }));

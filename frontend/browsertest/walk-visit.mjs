@@ -83,7 +83,7 @@ export const chair = {
 /** @type {readonly { readonly kind: string, readonly name: string, readonly figures: Readonly<Record<string, string>> }[]} */
 export const places = [
   { kind: 'Door, driven straight', name: 'bathroom door', figures: { 'Clear width (mm)': '760' } },
-  { kind: 'Corner', name: 'corner before it', figures: { 'Corridor driven in (mm)': '1000', 'Corridor driven out (mm)': '950' } },
+  { kind: 'Corner', name: 'corner in the hall', figures: { 'Corridor driven in (mm)': '1000', 'Corridor driven out (mm)': '950' } },
   { kind: 'Ramp', name: 'garden ramp', figures: { 'Rise (mm)': '100', 'Run (mm)': '1400', 'Clear width (mm)': '900' } },
 ];
 

@@ -59,7 +59,7 @@ function content(of) {
     if (typeof rest.seconds === 'number') rest.seconds = Math.round(rest.seconds / 60) * 60;
     return rest;
   };
-  const { id: _id, client: _client, checklist: _checklist, started: _started, places = [], answers, ...others } = of;
+  const { id: _id, client: _client, team: _team, checklist: _checklist, started: _started, places = [], answers, ...others } = of;
   return strip({
     ...others,
     answers: answers.toSorted((/** @type {any} */ a, /** @type {any} */ b) => (a.item < b.item ? -1 : 1)),

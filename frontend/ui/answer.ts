@@ -46,9 +46,10 @@ const mostButtons = 12;
 /** What is counted without an end gets so many buttons; more are typed. */
 const openCountTo = 5;
 
-/** The whole numbers that an item offers as buttons; none where it is typed. */
+/** The numbers that an item offers as buttons, others being typed; none where all are typed. */
 export function buttonsOf(item: Item): readonly number[] {
   const { least, most } = rangeOf(item);
+  if (item.type === 'number' && item.unit === '%' && least === 0 && most === 100) return [100, 80, 60, 40, 20];
   const whole = item.type === 'count' || item.unit === '0-10';
   if (!whole || least !== 0) return [];
   const to = most <= mostButtons ? most : item.type === 'count' && item.of === undefined ? openCountTo : -1;

@@ -7,6 +7,9 @@
 export { Button, ButtonLink, type ButtonKind, type ButtonProps, type ButtonSize } from './button';
 export { Field, TextField, AreaField, SelectField, CheckField, type FieldProps, type Option } from './field';
 export { Form } from './form';
+export { AtOnceForm, useAtOnce, type ReadForm } from './at-once';
+export { isBegun, useDraft, type AnyDraft, type Draft, type DraftOf } from './draft';
+export { DraftLine } from './draft-line';
 export { ChoiceRows, LevelButtons, Segments, type Choice } from './choice';
 export { Dialog, type DialogProps } from './dialog';
 export { Banner, type BannerTone } from './banner';
@@ -23,6 +26,6 @@ export { Page, type PageProps } from './page';
 export { More } from './page';
 export { EffectMark, effectWord } from './effect-mark';
 export { applyDisplay, display, switchTheme, type Display } from './display';
-export { DisplaySettings } from './display-settings';
+export { DisplaySettings, PadSettings } from './display-settings';
 export { dateWords, timeWords, numberWords } from './words';
 export { readNumber, padPress, type PadKey, type PadNumber } from './pad-text';

@@ -73,7 +73,7 @@ func (s *Scorer) score(visit *model.Visit) (model.Result, error) {
 	verdict := access.Judge(input)
 	judged := s.list.Judge(readiness.Input{
 		Heads: v.heads, Setup: v.setup, Analysis: &analysis, Trial: &findings,
-		Access: &verdict, Due: v.due, Unchosen: v.unchosen, Barriers: v.barriers(), Override: v.override,
+		Access: &verdict, Due: v.due, Unchosen: v.unchosen, Barriers: v.barriers(), Override: v.override, Blank: v.blank,
 	})
 	b := builder{list: s.list, input: &input, setup: v.setup, analysis: &analysis, findings: &findings, verdict: &verdict, judged: &judged, conflicts: conflicts}
 	return b.result(v), nil

@@ -335,7 +335,7 @@ type Step struct {
 
 // Missing is one thing that was not answered or measured.
 type Missing struct {
-	// Group is stop, needed or useful.
+	// Group is first, stop, needed or useful.
 	Group string `json:"group"`
 	// Item is the item to answer; without it Reading says what to measure.
 	Item    string          `json:"item,omitempty"`
@@ -343,7 +343,8 @@ type Missing struct {
 	Message message.Message `json:"message"`
 }
 
-// WantedReading is something to measure: What is force, setup or run.
+// WantedReading is something to measure or note: What is force, setup, run,
+// consent, stop-holder, home, mount, settings or plan.
 type WantedReading struct {
 	What      string `json:"what"`
 	Site      string `json:"site,omitempty"`

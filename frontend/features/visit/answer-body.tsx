@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { Button, Field, LevelButtons, Segments, readNumber, type Choice } from '../../ui';
+import { Button, Field, LevelButtons, Segments, readNumber, useDraft, type Choice } from '../../ui';
 import {
   answerWords,
   buttonsOf,
@@ -13,7 +13,6 @@ import {
   unitLabel,
 } from '../../ui/answer';
 import { Input, PlainForm } from '../../ui/inputs';
-import { useTyped } from '../../ui/typed';
 import type { Item, VisitView } from '../../lib';
 import type { AnswerGiven } from '../../lib/model.gen';
 import { Bands } from './bands';
@@ -65,7 +64,12 @@ function LevelBody(props: BodyProps) {
 
 function NumberBody(props: BodyProps) {
   const { item, shown, offer } = props;
-  const { text, unsaved, setTyped } = useTyped(shown.number === undefined ? '' : String(shown.number), !props.saving);
+  const draft = useDraft(
+    { about: props.view.visit.id, name: `number ${item.id}`, title: item.title },
+    shown.number === undefined ? '' : String(shown.number),
+    !props.saving,
+  );
+  const { value: text, unsaved, set: setTyped } = draft;
   const [error, setError] = useState<string | undefined>(undefined);
   const give = (number: number) => {
     setError(undefined);
@@ -121,7 +125,7 @@ function CountBody(props: BodyProps & { readonly numbers: readonly number[] }) {
   const give = (number: number) => void props.give(confirming(props, { item: item.id, state: 'answered', number, ...factsAndNote(shown) }));
   const beyond = shown.number !== undefined && !numbers.includes(shown.number);
   const [typing, setTyping] = useState(beyond);
-  const last = numbers.at(-1) ?? 0;
+  const last = Math.max(...numbers);
   if (typing) return <NumberBody {...props} />;
   return (
     <>
@@ -133,7 +137,7 @@ function CountBody(props: BodyProps & { readonly numbers: readonly number[] }) {
           options={numbers.map((one) => ({ value: String(one), label: String(one), offered: offer?.number === one }))}
           onChange={(value) => give(Number(value))}
         />
-        {last < rangeOf(item).most ? (
+        {last < rangeOf(item).most || item.unit === '%' ? (
           <Button kind="quiet" label={`Another number: ${item.title}`} onPress={() => setTyping(true)}>
             Other…
           </Button>
@@ -149,19 +153,28 @@ function numbersTo(most: number, offered: number | undefined): readonly Choice[]
   return Array.from({ length: most + 1 }, (_, index) => ({ value: String(index), label: String(index), offered: offered === index }));
 }
 
+/** What was chosen of two sides and is not saved yet. */
+interface Half {
+  readonly left?: number | undefined;
+  readonly right?: number | undefined;
+}
+
+const noHalf: Half = {};
+
 /** A count for each side. It is saved when both are chosen: half an answer is none. */
 function SidesBody(props: BodyProps) {
   const { item, shown, offer } = props;
   const { most } = rangeOf(item);
-  const [half, setHalf] = useState<{ readonly left?: number | undefined; readonly right?: number | undefined }>({});
+  const draft = useDraft<Half>({ about: props.view.visit.id, name: `sides ${item.id}`, title: item.title }, noHalf);
+  const half = draft.value;
   const left = half.left ?? shown.left;
   const right = half.right ?? shown.right;
   const choose = (next: { readonly left?: number | undefined; readonly right?: number | undefined }) => {
     const whole = { left, right, ...next };
-    if (whole.left === undefined || whole.right === undefined) return setHalf(next);
-    setHalf({});
+    draft.set(whole);
+    if (whole.left === undefined || whole.right === undefined) return;
     const answer = { item: item.id, state: 'answered', left: whole.left, right: whole.right, ...factsAndNote(shown) };
-    void props.give(confirming(props, answer));
+    void props.give(confirming(props, answer)).then((done) => done && draft.drop());
   };
   const whole = left !== undefined && right !== undefined;
   const row = (side: 'left' | 'right', value: number | undefined) => (

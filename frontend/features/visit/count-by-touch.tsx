@@ -1,7 +1,7 @@
 import { useEffect, useState } from 'preact/hooks';
 import { Button, clockWords } from '../../ui';
 import { rangeOf } from '../../ui/answer';
-import { keepAwake, feel } from '../../ui/feedback';
+import { feel } from '../../ui/feedback';
 import type { Item } from '../../lib';
 import { counters } from '../../lib/counters';
 import { elapsedOf } from '../../lib/trial/clock';
@@ -132,11 +132,7 @@ export function TimeByTouch(props: { readonly visit: string; readonly item: Item
   useEffect(() => {
     if (!running) return undefined;
     const timer = setInterval(() => redraw((n) => n + 1), 100);
-    const sleep = keepAwake();
-    return () => {
-      clearInterval(timer);
-      sleep();
-    };
+    return () => clearInterval(timer);
   }, [running]);
   const now = () => Date.now();
   const finish = () => {

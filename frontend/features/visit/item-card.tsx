@@ -1,9 +1,10 @@
 import { useEffect, useId, useRef, useState } from 'preact/hooks';
-import { Button, EffectMark, useSave, type Saver, type SaveState } from '../../ui';
+import { Button, EffectMark, useDraft, useSave, type Saver, type SaveState } from '../../ui';
 import { answerWords, bare, headsOf, savedWords } from '../../ui/answer';
 import { itemIn } from '../../ui/result/items';
 import { sourceOf } from '../../ui/visit/links';
 import { withWords } from '../../ui/visit/in-use';
+import { WhichCounts } from '../../ui/visit/which-counts';
 import { personName, sentenceOf } from '../../ui/words';
 import { syncState, type Item, type VisitView } from '../../lib';
 import type { AnswerGiven, Ref } from '../../lib/model.gen';
@@ -154,7 +155,7 @@ function ComputedValue(props: { readonly item: Item; readonly view: VisitView })
 export function ItemCard(props: CardProps) {
   const { item, view } = props;
   const heading = useRef<HTMLHeadingElement>(null);
-  const [more, setMore] = useState(false);
+  const { value: more, set: setMore } = useDraft({ about: view.visit.id, name: `more ${item.id}` }, false);
   const moreId = useId();
   useEffect(() => {
     if (!props.focused) return;
@@ -201,6 +202,7 @@ export function ItemCard(props: CardProps) {
       ) : null}
       <Facts {...body} />
       {shown.note && !more ? <p class="field-hint item-note">Note: {shown.note}</p> : null}
+      <WhichCounts view={view} item={item.id} />
       <Raised item={item.id} view={view} />
       <div id={moreId}>{more ? <ItemMore {...body} by={heads[0]?.by} about={about} last={props.last} /> : null}</div>
     </article>

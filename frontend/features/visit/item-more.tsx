@@ -1,11 +1,10 @@
 import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
-import { AreaField, Button, TextField } from '../../ui';
+import { AreaField, Button, TextField, useDraft } from '../../ui';
 import { answerWords, bandLines, levelChoices } from '../../ui/answer';
 import { itemIn } from '../../ui/result/items';
 import { sourceOf } from '../../ui/visit/links';
 import { personName, sentenceOf } from '../../ui/words';
-import { useTyped } from '../../ui/typed';
 import { lengths, type AnswerCeiling, type AnswerGiven } from '../../lib/model.gen';
 import type { Item } from '../../lib';
 import type { BodyProps } from './answer-body';
@@ -93,11 +92,20 @@ function withoutValue(shown: AnswerGiven): Pick<AnswerGiven, 'note'> {
 
 function NotApplicable(props: BodyProps & { readonly onClose: () => void }) {
   const { item, shown } = props;
-  const [reason, setReason] = useState(shown.reason ?? '');
+  const draft = useDraft(
+    { about: props.view.visit.id, name: `why not ${item.id}`, title: `${item.title}, why it does not apply` },
+    shown.reason ?? '',
+    !props.saving,
+  );
+  const { value: reason, set: setReason } = draft;
   const [error, setError] = useState<string | undefined>(undefined);
+  const leave = () => {
+    draft.drop();
+    props.onClose();
+  };
   const saveFor = async (why: string) => {
     setError(undefined);
-    if (await props.give({ item: item.id, state: 'not-applicable', reason: why, ...withoutValue(shown) })) props.onClose();
+    if (await props.give({ item: item.id, state: 'not-applicable', reason: why, ...withoutValue(shown) })) leave();
   };
   const save = async () => {
     if (reason.trim() === '') return setError('Expected a short reason, got nothing.');
@@ -130,7 +138,7 @@ function NotApplicable(props: BodyProps & { readonly onClose: () => void }) {
         <Button kind="main" onPress={() => void save()}>
           Save: does not apply
         </Button>
-        <Button kind="quiet" onPress={props.onClose}>
+        <Button kind="quiet" onPress={leave}>
           Leave as it was
         </Button>
       </div>
@@ -141,7 +149,7 @@ function NotApplicable(props: BodyProps & { readonly onClose: () => void }) {
 /** Back to not tested, as last visit, and, only where the item allows it, does not apply. */
 function StateButtons(props: BodyProps & { readonly last: AnswerGiven | undefined }) {
   const { item, shown, last, view } = props;
-  const [asking, setAsking] = useState(false);
+  const { value: asking, set: setAsking } = useDraft({ about: view.visit.id, name: `does not apply ${item.id}` }, false);
   if (asking) return <NotApplicable {...props} onClose={() => setAsking(false)} />;
   const canClear = shown.state !== 'not-tested';
   return (
@@ -176,10 +184,10 @@ function StateButtons(props: BodyProps & { readonly last: AnswerGiven | undefine
 function Note(props: BodyProps) {
   const { item, shown } = props;
   const note = shown.note ?? '';
-  const { text, setTyped } = useTyped(note, !props.saving);
+  const draft = useDraft({ about: props.view.visit.id, name: `note ${item.id}`, title: `Note on ${item.title}` }, note, !props.saving);
   const save = (value: string) => {
     const trimmed = value.trim();
-    setTyped(trimmed);
+    draft.set(trimmed);
     if (trimmed === note) return;
     const { note: _before, ...rest } = shown;
     void props.give(trimmed === '' ? rest : { ...rest, note: trimmed });
@@ -188,8 +196,8 @@ function Note(props: BodyProps) {
     <AreaField
       label={`Note on ${item.title}`}
       hint="What people report goes here; the answer is for what was seen today. Saved when you leave the field."
-      value={text}
-      onInput={setTyped}
+      value={draft.value}
+      onInput={draft.set}
       onCommit={save}
       maxLength={lengths['answer-given'].note}
       rows={2}

@@ -78,13 +78,13 @@ export function VisitMapScreen(props: { readonly id: string }) {
       title="Visit map"
       back="client"
       wide
-      actions={() => (
-        <>
-          <ButtonLink class="beside-rail" kind="main" href={links.level(props.id)}>
+      beside={() => (
+        <span class="beside-rail">
+          <ButtonLink kind="main" href={links.level(props.id)}>
             Level
           </ButtonLink>
           <ButtonLink href={links.sign(props.id)}>Sign</ButtonLink>
-        </>
+        </span>
       )}
     >
       {(view) => (
@@ -107,6 +107,12 @@ export function VisitMapScreen(props: { readonly id: string }) {
                 <a class="tile" href={links.notes(props.id)}>
                   <span class="tile-title">Visit notes</span>
                   <span class="tile-count">present, consent, goals</span>
+                </a>
+              </li>
+              <li>
+                <a class="tile" href={links.sign(props.id)}>
+                  <span class="tile-title">Sign the visit</span>
+                  <span class="tile-count">{view.visit.signed === undefined ? 'not signed' : 'signed'}</span>
                 </a>
               </li>
               <li>

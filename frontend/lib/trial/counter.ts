@@ -77,8 +77,11 @@ export function createCounters(box: DraftBox, now: () => number): Counters {
     else box.keep(key, count);
   };
   const runningKeys = () => [...counts].filter(([, count]) => count.value.clock.since !== null).map(([key]) => key);
-  joinClocks(() => {
-    for (const key of runningKeys()) change(key, (count) => stop(count, now()));
-  });
+  joinClocks(
+    () => {
+      for (const key of runningKeys()) change(key, (count) => stop(count, now()));
+    },
+    () => runningKeys().length > 0,
+  );
   return { of, change, running: () => runningKeys().length > 0, forget: () => counts.clear() };
 }

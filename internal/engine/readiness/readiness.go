@@ -64,6 +64,9 @@ type Input struct {
 	Barriers []Barrier
 	// Override is the therapist's decision, or nil.
 	Override *Override
+	// Blank are the parts of the visit beside the checklist that nobody filled in,
+	// by the names of lacks.
+	Blank []string
 }
 
 // Result is what follows from an Input.
