@@ -50,8 +50,8 @@ func TestTheHeadlineIsPlainWhateverDecides(t *testing.T) {
 	}
 	for _, key := range []string{
 		"stop headline.answer", "stop-control headline.answer", "stop-control headline.force", "stop-control headline.switch", "stop-shown",
-		"before-moving", "stops-answered", "control-chosen", "limit-practise headline.answer", "limit-accompanied trial.rescues", "limit-home-ground headline.answer",
-		"control access.grading", "control-known access.mode-open", "control-feasible headline.force-thin", "force-readings", "top",
+		"before-moving", "stops-answered", "control-chosen", "limit-practise headline.answer", "limit-accompanied trial.rescues",
+		"control access.grading", "control-known access.mode-open", "force-readings", "top",
 	} {
 		if seen[key] == "" {
 			t.Errorf("no visit was decided by %s: %v", key, keys(seen))
