@@ -34,7 +34,6 @@ const NO_FORM: ReadonlySet<string> = new Set([
   'features/kit/kit-screen.tsx chosen',
   'features/kit/kit-screen.tsx left',
   'features/trend/agreement-screen.tsx chosen',
-  'features/trend/over-time-screen.tsx judged',
   'features/visit/find-item.tsx typed',
   'ui/site-picker.tsx view',
 ]);

@@ -1,5 +1,5 @@
-import { useMemo, useState } from 'preact/hooks';
-import { Banner, Page } from '../../ui';
+import { useMemo } from 'preact/hooks';
+import { Banner, Page, useDraft } from '../../ui';
 import { createTitles } from '../../ui/result/titles';
 import { NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
@@ -48,7 +48,8 @@ function Visits(props: { readonly view: ClientView }) {
 
 function Course(props: { readonly views: readonly VisitView[]; readonly course: string }) {
   const { views, course } = props;
-  const [judged, setJudged] = useState('');
+  // Tried out here and saved nowhere; it stays as it was typed.
+  const { value: judged, set: setJudged } = useDraft({ about: views[0]?.visit.client ?? '', name: 'judged loss' }, '');
   const moments = momentsOf(views);
   const present = presentOf(views);
   const loss = Number(judged.replace(',', '.'));
