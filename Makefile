@@ -132,6 +132,7 @@ screens: tools-chromium build
 bench: tools-chromium build
 	go test -run '^$$' -bench . -benchmem ./...
 	node frontend/browsertest/bench.mjs
+	node frontend/browsertest/walk.mjs
 	go run ./cmd/bundle engine .cache/engine.wasm
 	go test -count=1 -run Questions ./cmd/engine -questions $(CURDIR)/.cache/questions.json
 	node frontend/browsertest/bench-engine.mjs .cache/engine.wasm .cache/questions.json

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"doorsill/internal/checklist"
+	"doorsill/internal/message"
 	"doorsill/internal/model"
 	"doorsill/internal/phrase"
 )
@@ -81,7 +82,7 @@ func (p *resultPrinter) usable(r *model.Result) (lines []string) {
 		if decides.Verdict == "feasible" {
 			decides = &c.Reasons[max(0, slices.IndexFunc(c.Reasons, func(one model.Reason) bool { return one.Rule == "force" }))]
 		}
-		lines = append(lines, "  "+ruleWords(decides.Rule)+": "+p.words.Text(&decides.Message))
+		lines = append(lines, "  "+p.rule(decides.Rule)+": "+p.words.Text(&decides.Message))
 		if next := p.words.Text(&decides.Change); next != "" {
 			lines = append(lines, "  next: "+next)
 		}
@@ -94,7 +95,7 @@ func (p *resultPrinter) control(r *model.Result) {
 	say := p.words.Text
 	p.list("Control", []string{say(&r.Control.Message)})
 	p.list("Rules", linesOf(r.Reasons, func(one *model.Reason) string {
-		return ruleWords(one.Rule) + ", " + verdictWords(one.Verdict) + ": " + p.reason(one)
+		return p.rule(one.Rule) + ", " + verdictWords(one.Verdict) + ": " + p.reason(one)
 	}))
 	p.list("Usual controls at this site", linesOf(r.Classes, func(c *model.ClassVerdict) string { return say(&c.Message) }))
 	p.list("Every control at every measured site", linesOf(r.Choices, func(c *model.Choice) string {
@@ -168,20 +169,10 @@ func linesOf[T any](list []T, line func(*T) string) []string {
 	return lines
 }
 
-func ruleWords(rule string) string {
-	switch rule {
-	case "noise":
-		return "unintended force"
-	case "rough-head", "rough-finger":
-		return "rough ground"
-	case "wet":
-		return "moisture"
-	case "helper":
-		return "a helper who drives"
-	case "base":
-		return "base and mount"
-	}
-	return rule
+// rule is what a rule is called.
+func (p *resultPrinter) rule(id string) string {
+	named := message.New("rule." + id)
+	return p.words.Text(&named)
 }
 
 func passageWords(p *model.Passage) string {

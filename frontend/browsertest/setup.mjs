@@ -98,7 +98,8 @@ export async function openBrowser(profile, options = {}) {
       ...(options.args ?? []),
     ],
   });
-  context.setDefaultTimeout(20_000);
+  // A machine that does much besides needs more.
+  context.setDefaultTimeout(Number(process.env.PATIENCE ?? 20_000));
   const page = context.pages()[0] ?? (await context.newPage());
   const problems = /** @type {string[]} */ ([]);
   page.on('pageerror', (error) => problems.push(`page error: ${error.message}`));

@@ -3,7 +3,7 @@
 // lose nothing, and a text that is older takes the place of none.
 import assert from 'node:assert/strict';
 import { afterEach, test } from 'node:test';
-import { comesTo, openVisit, signIn, tile, touch, backToMap } from './actions.mjs';
+import { backToMap, comesTo, draftsKept, openVisit, signIn, tile, touch } from './actions.mjs';
 import { closeAll, openBrowser, useServer } from './setup.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
@@ -31,26 +31,6 @@ const show = (page, state) =>
     document.dispatchEvent(new Event('visibilitychange'));
   }, state);
 
-/** How many drafts are on the disk. @param {Page} page */
-const draftsKept = (page) =>
-  page.evaluate(async () => {
-    let kept = 0;
-    for (const { name } of await indexedDB.databases()) {
-      const db = await new Promise((resolve, reject) => {
-        const asked = indexedDB.open(name ?? '');
-        asked.onsuccess = () => resolve(asked.result);
-        asked.onerror = () => reject(asked.error);
-      });
-      if (db.objectStoreNames.contains('drafts'))
-        kept += await new Promise((resolve) => {
-          const asked = db.transaction('drafts').objectStore('drafts').count();
-          asked.onsuccess = () => resolve(asked.result);
-        });
-      db.close();
-    }
-    return kept;
-  });
-
 test('a note that is corrected after another app was in front stays as it was corrected', async () => {
   const { page, close, problems } = await openBrowser(await service.profile());
   await signIn(page, service.server.url, 'marit');
@@ -71,7 +51,7 @@ test('a note that is corrected after another app was in front stays as it was co
   await backToMap(page);
   await tile(page, 'Visit notes');
   await comesTo(() => story(page).inputValue(), 'Slept well');
-  assert.equal(await page.getByText('You were typing this').count(), 0, 'and nothing is offered that is saved');
+  assert.equal(await page.locator('.draft-line').count(), 0, 'and nothing is unsaved that is saved');
   assert.deepEqual(problems, []);
   await close();
 });
@@ -97,19 +77,22 @@ test('what is typed about one question is never put into the field of another', 
   await openVisit(page, client);
   await tile(page, 'Positioning');
   const reason = page.getByLabel('Why does it not apply?');
-  const ask = (/** @type {string} */ item) => page.getByRole('button', { name: `Does not apply… ${item}`, exact: true }).click();
+  const ask = async (/** @type {string} */ item) => {
+    const more = page.getByRole('button', { name: `More about ${item}`, exact: true });
+    if ((await more.getAttribute('aria-expanded')) !== 'true') await more.click();
+    await page.getByRole('button', { name: `Does not apply… ${item}`, exact: true }).click();
+  };
   await ask('Reach when tilted');
   await reason.fill('no tilt on this chair');
-  await comesTo(() => draftsKept(page), 1);
+  // The question, and what was typed about it.
+  await comesTo(() => draftsKept(page), 2);
   await page.reload();
   await signIn(page, page.url(), 'marit');
-  await page.getByText('Reach when tilted, “Why does it not apply?”: no tilt on this chair').waitFor();
-  await ask('Driving limb held up');
   await reason.waitFor();
-  assert.equal(await reason.inputValue(), '');
-  await ask('Reach when tilted');
-  await comesTo(() => reason.last().inputValue(), 'no tilt on this chair');
-  assert.equal(await reason.first().inputValue(), '');
+  assert.equal(await reason.inputValue(), 'no tilt on this chair', 'the question is open again as it was left');
+  await ask('Driving limb held up');
+  await comesTo(() => reason.count(), 2);
+  assert.deepEqual(await Promise.all([reason.first().inputValue(), reason.last().inputValue()]), ['', 'no tilt on this chair']);
   assert.deepEqual(problems, []);
   await close();
 });
@@ -151,6 +134,7 @@ test('a number and a reason that could not be saved stay in their fields, and ar
 
   const reason = card.getByLabel('Why does it not apply?');
   const apply = card.getByRole('button', { name: 'Save: does not apply' });
+  await card.getByRole('button', { name: /^More about/ }).click();
   await card.getByRole('button', { name: /^Does not apply…/ }).click();
   await reason.fill('There is no mount yet');
   await fillDisk(page, true);

@@ -14,7 +14,8 @@ export interface Place {
   readonly onward: boolean;
 }
 
-const now = (): string => location.pathname + location.search;
+// There is no page in tests of what only imports this.
+const now = (): string => (globalThis.location === undefined ? '/' : location.pathname + location.search);
 const at = signal({ url: now(), onward: false });
 const place = computed((): Place => {
   const { pathname, searchParams } = new URL(at.value.url, location.origin);

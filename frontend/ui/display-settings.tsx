@@ -15,6 +15,8 @@ const labels: { readonly [Part in DisplayPart]: Readonly<Record<Display[Part], s
   hand: { left: 'Left thumb', right: 'Right thumb' },
   text: { '100': '100 %', '125': '125 %', '150': '150 %', '200': '200 %' },
   sound: { on: 'On', off: 'Off' },
+  pause: { keep: 'Keeps it', wait: 'Waits for the key' },
+  boxes: { row: 'Boxes in a row', one: 'One large number' },
 };
 
 function Part<P extends DisplayPart>(props: { readonly part: P; readonly legend: string }) {
@@ -29,7 +31,17 @@ function Part<P extends DisplayPart>(props: { readonly part: P; readonly legend:
   );
 }
 
-/** Theme, hand, text size and sound. */
+/** How the number pad works. */
+export function PadSettings() {
+  return (
+    <div class="stack">
+      <Part part="pause" legend="A pause after a whole number that is like the others" />
+      <Part part="boxes" legend="The set while it is taken" />
+    </div>
+  );
+}
+
+/** Theme, hand, text size, sound and the number pad. */
 export function DisplaySettings() {
   return (
     <div class="stack">
@@ -37,6 +49,7 @@ export function DisplaySettings() {
       <Part part="hand" legend="Buttons within reach of" />
       <Part part="text" legend="Text size" />
       <Part part="sound" legend="Sound and buzz when counting" />
+      <PadSettings />
     </div>
   );
 }

@@ -6,13 +6,15 @@ const choices = {
   hand: ['left', 'right'],
   text: ['100', '125', '150', '200'],
   sound: ['on', 'off'],
+  pause: ['keep', 'wait'],
+  boxes: ['row', 'one'],
 } as const;
 export type DisplayPart = keyof typeof choices;
 export type Display = { readonly [Part in DisplayPart]: (typeof choices)[Part][number] };
 export const displayChoices: { readonly [Part in DisplayPart]: readonly Display[Part][] } = choices;
 
 /** The look of a device on which nothing was chosen. */
-export const usual: Display = { theme: 'system', hand: 'right', text: '100', sound: 'on' };
+export const usual: Display = { theme: 'system', hand: 'right', text: '100', sound: 'on', pause: 'keep', boxes: 'row' };
 const place = 'doorsill-display';
 
 /** What a value chooses of a part; the usual where it is no choice. */
@@ -25,7 +27,14 @@ function readDisplay(): Display {
     const kept: unknown = JSON.parse(localStorage.getItem(place) ?? '{}');
     if (typeof kept !== 'object' || kept === null) return usual;
     const part = <Part extends DisplayPart>(name: Part) => choiceOf(name, (kept as Record<string, unknown>)[name]);
-    return { theme: part('theme'), hand: part('hand'), text: part('text'), sound: part('sound') };
+    return {
+      theme: part('theme'),
+      hand: part('hand'),
+      text: part('text'),
+      sound: part('sound'),
+      pause: part('pause'),
+      boxes: part('boxes'),
+    };
   } catch {
     return usual; // A device that keeps nothing still works, with the usual look.
   }

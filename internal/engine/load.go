@@ -61,6 +61,8 @@ func (b *builder) chosenLoads(d *day) {
 	for _, to := range b.setup.Needed {
 		share, ok := b.load(chosenControl, site, to, b.setup.OperateGF)
 		if !ok {
+			// Where it was tried and no force came, more is asked than there is.
+			d.raised = d.raised || site.Force[to].Measured()
 			continue
 		}
 		if !provenance.Measured(d.worst) || share > d.worst {

@@ -18,6 +18,7 @@ func TestReadingsLeftOutNeverPutOffTheRecheck(t *testing.T) {
 	}{
 		{"all measured", func(*best) {}, 6}, // a finger
 		{"fades", fades, 6},
+		{"tried when tired, and none came", func(b *best) { b.tired = []float64{0, 0, 0} }, 4},
 		{"without a tired reading", func(b *best) { b.tired = nil }, 4},
 		{"one tired reading", func(b *best) { b.tired = b.tired[:1] }, 4},
 		{"two rested readings", func(b *best) { b.rested = b.rested[:2] }, 4},

@@ -1,5 +1,5 @@
-import { useEffect } from 'preact/hooks';
-import { Banner, ButtonLink } from '../../ui';
+import { useEffect, useState } from 'preact/hooks';
+import { Banner, Button, ButtonLink } from '../../ui';
 import { usePlace } from '../../ui/address';
 import { VisitFrame } from '../../ui/visit/frame';
 import { links, measureTitles, type MeasureWhat } from '../../ui/visit/links';
@@ -33,6 +33,33 @@ function Measuring(props: { readonly view: VisitView; readonly what: MeasureWhat
   }
 }
 
+/** What is measured of controls that give all or nothing, and seldom of a stick. */
+const ofSwitches: readonly MeasureWhat[] = ['command', 'stop-command', 'unasked', 'steps', 'breath'];
+const sticks: readonly string[] = ['standard', 'small', 'very-light', 'force-sensing', 'attendant'];
+
+/** What can be measured, each a tap away; what a stick is seldom measured for only when it is asked for. */
+function KindsNav(props: { readonly view: VisitView; readonly what: MeasureWhat | undefined }) {
+  const { view, what } = props;
+  const [more, setMore] = useState(false);
+  const stick = view.visit.setup === undefined || sticks.includes(view.visit.setup.class);
+  const every = more || !stick || (what !== undefined && ofSwitches.includes(what));
+  const kinds = every ? all : all.filter((one) => !ofSwitches.includes(one));
+  return (
+    <nav class="measure-nav" aria-label="What to measure">
+      {kinds.map((one) => (
+        <ButtonLink key={one} href={links.measure(view.visit.id, one)} current={one === what} kind="quiet">
+          {measureTitles[one]}
+        </ButtonLink>
+      ))}
+      {every ? null : (
+        <Button kind="quiet" expanded={false} onPress={() => setMore(true)}>
+          More kinds
+        </Button>
+      )}
+    </nav>
+  );
+}
+
 /** One of the measuring screens; the others are a tap away. */
 export function MeasureScreen(props: { readonly id: string; readonly what: string }) {
   const what = all.find((one) => one === props.what);
@@ -40,13 +67,7 @@ export function MeasureScreen(props: { readonly id: string; readonly what: strin
     <VisitFrame id={props.id} title={what === undefined ? 'Measure' : measureTitles[what]} wide>
       {(view) => (
         <>
-          <nav class="measure-nav" aria-label="What to measure">
-            {all.map((one) => (
-              <ButtonLink key={one} href={links.measure(props.id, one)} current={one === what} kind="quiet">
-                {measureTitles[one]}
-              </ButtonLink>
-            ))}
-          </nav>
+          <KindsNav view={view} what={what} />
           {what === undefined ? <Banner tone="note">Choose what to measure.</Banner> : <Measuring view={view} what={what} />}
         </>
       )}

@@ -1,12 +1,9 @@
-import { useState } from 'preact/hooks';
-import { Button, numberWords, type Saver } from '../../ui';
+import { Button, numberWords, useDraft, type Saver } from '../../ui';
 import type { VisitView } from '../../lib';
 import type { Reading } from '../../lib/model.gen';
 import { writeVisit } from '../../lib/visit-writer';
 import { withWords } from '../../ui/visit/in-use';
-import { SlipDialog } from './slip-dialog';
-
-const commonReasons = ['Gauge slipped', 'Wrong direction', 'Helped by the trunk', 'Typed wrongly', 'Not ready'];
+import { commonReasons, SlipDialog } from './slip-dialog';
 
 function readingWords(reading: Reading): string {
   return reading.missed ? 'missed' : `${numberWords(reading.value)} ${reading.unit}`;
@@ -20,7 +17,7 @@ function Row(props: {
   readonly saver: Saver;
 }) {
   const { view, reading, saver } = props;
-  const [asking, setAsking] = useState(false);
+  const { value: asking, set: setAsking } = useDraft({ about: view.visit.id, name: `set aside ${reading.ref}` }, false);
   const words = readingWords(reading);
   const mark = (slip: boolean, reason: string) => {
     setAsking(false);
@@ -33,6 +30,7 @@ function Row(props: {
         {reading.slip ? 'Set aside: ' : `${props.place}. `}
         <strong>{words}</strong>
         {reading.class ? withWords(view.visit, reading) : ''}
+        {reading.moved ? ', moved here' : ''}
         {reading.slip ? ` (${reading.slip})` : ''}
         {props.odd ? <span class="reading-odd"> differs much from the others: keep it, or set it aside</span> : null}
       </span>
@@ -46,6 +44,8 @@ function Row(props: {
         </Button>
       )}
       <SlipDialog
+        visit={view.visit.id}
+        of={reading.ref}
         words={words}
         common={commonReasons}
         open={asking}

@@ -1,8 +1,7 @@
 import { numberWords } from '../../ui';
 import { siteWords } from '../../ui/sites';
 import { sentenceOf } from '../../ui/words';
-import type { VisitView } from '../../lib';
-import { fatigueStates, type SeriesSummary } from '../../lib/model.gen';
+import { fatigueStates, type SeriesSummary, type Visit } from '../../lib/model.gen';
 import type { MeasurePlace } from './place';
 import { type Slot, counted, readingsIn, type Measurement } from './slots';
 import { useStandings } from './use-engine';
@@ -15,17 +14,17 @@ function cellWords(standing: SeriesSummary | undefined, decimals: number): strin
 
 /** All readings of the site side by side: each direction, rested and tired, with the present support. */
 export function RepeatsTable(props: {
-  readonly view: VisitView;
+  readonly visit: Visit;
   readonly measurement: Measurement;
   readonly place: MeasurePlace;
   readonly unit: string;
   readonly decimals: number;
 }) {
-  const { view, measurement, place, unit } = props;
+  const { visit, measurement, place, unit } = props;
   const { slots, what } = measurement;
   const standings = useStandings(
     slots.flatMap((slot) =>
-      fatigueStates.map((state) => ({ what, unit, values: counted(readingsIn(view.visit, what, { ...place, state }, slot)) })),
+      fatigueStates.map((state) => ({ what, unit, values: counted(readingsIn(visit, what, { ...place, state }, slot)) })),
     ),
   );
   if (place.site === '') return null;
@@ -58,7 +57,7 @@ export function RepeatsTable(props: {
   );
 }
 
-/** What the engine says of the readings, and what is still wanted; read out when it changes. */
+/** What the engine says of the readings, and how many are still wanted; read out when it changes. */
 export function RepeatsWords(props: { readonly standing: SeriesSummary | undefined; readonly slot: Slot }) {
   const { standing, slot } = props;
   return (
@@ -66,7 +65,6 @@ export function RepeatsWords(props: { readonly standing: SeriesSummary | undefin
       <p class="repeats-figures">
         {slot.words}: {standing === undefined ? '…' : sentenceOf(standing.message)}
       </p>
-      {standing?.more ? <p class="repeats-ask">The readings lie far apart. Rest two minutes, then one more, please.</p> : null}
       {standing !== undefined && standing.wanted > 0 ? <p class="field-hint">{standing.wanted} more wanted here.</p> : null}
     </div>
   );

@@ -1,6 +1,6 @@
 import { forceUnit, unitDecimals } from '../../ui/units';
 import type { MeasureWhat } from '../../ui/visit/links';
-import type { Reading, ReadingKind, SwitchPurpose, Visit } from '../../lib/model.gen';
+import type { Reading, ReadingKind, ReadingTaken, SwitchPurpose, Visit } from '../../lib/model.gen';
 import type { MeasurePlace } from './place';
 
 /** One thing to measure several times: a direction, or an occasion. */
@@ -138,11 +138,57 @@ export function wantedOf(measurement: Measurement, limits: ReadonlyMap<string, n
   return measurement.repeated ? (limits?.get('repeats-wanted') ?? 0) : 1;
 }
 
-/**
- * The direction to measure next: the present one until it has enough, then the
- * first in order that has too few; the present one when all have.
- */
-export function nextDirection(order: readonly string[], counts: Readonly<Record<string, number>>, now: string, wanted: number): string {
-  if ((counts[now] ?? 0) < wanted) return now;
-  return order.find((direction) => (counts[direction] ?? 0) < wanted) ?? now;
+/** The value of a reading that stands belongs to this kind, site, support and state. */
+function inRound(reading: Reading, what: ReadingKind, place: MeasurePlace): boolean {
+  return (
+    !reading.slip &&
+    reading.what === what &&
+    reading.site === place.site &&
+    reading.supported === place.supported &&
+    reading.state === place.state
+  );
+}
+
+/** The slot that a reading stands in. */
+export function slotOf(slots: readonly Slot[], reading: ReadingTaken): Slot | undefined {
+  return slots.find(
+    (slot) =>
+      slot.direction === (reading.direction ?? '') &&
+      (slot.switch ?? '') === (reading.switch ?? '') &&
+      (slot.note === '' || slot.note === reading.note),
+  );
+}
+
+/** The slots to go through, in the order in which the rested round went when the person is tired. */
+export function roundOrder(
+  order: readonly string[],
+  slots: readonly Slot[],
+  readings: readonly Reading[],
+  what: ReadingKind,
+  place: MeasurePlace,
+): readonly string[] {
+  if (place.state !== 'tired') return order;
+  const rested = readings.filter((reading) => inRound(reading, what, { ...place, state: 'rested' }));
+  const went = [...new Set(rested.flatMap((reading) => slotOf(slots, reading)?.id ?? []))].filter((id) => order.includes(id));
+  return [...went, ...order.filter((id) => !went.includes(id))];
+}
+
+/** The slot of the order that comes next: the first with too few readings, after the present one if there is one there; the present one when all have enough. */
+export function nextSlot(order: readonly string[], counts: Readonly<Record<string, number>>, now: string, wanted: number): string {
+  const short = (id: string) => (counts[id] ?? 0) < wanted;
+  return order.slice(order.indexOf(now) + 1).find(short) ?? order.find(short) ?? now;
+}
+
+/** Readings in other slots under the same conditions and in the same unit. */
+export function besides(visit: Visit, what: ReadingKind, place: MeasurePlace, slot: Slot, unit: string): readonly number[] {
+  return visit.readings
+    .filter((reading) => inRound(reading, what, place) && reading.unit === unit && slotOf([slot], reading) === undefined)
+    .map((reading) => reading.value);
+}
+
+/** A visit with readings that are on this tablet and not yet in what the program has folded. */
+export function withTaken(visit: Visit, taken: readonly Reading[]): Visit {
+  const known = new Set(visit.readings.map((reading) => reading.ref));
+  const fresh = taken.filter((reading) => !known.has(reading.ref));
+  return fresh.length === 0 ? visit : { ...visit, readings: [...visit.readings, ...fresh] };
 }

@@ -1,6 +1,6 @@
-import { useEffect, useState } from 'preact/hooks';
-import { runQuantities, summariseSeries } from '../../lib';
-import type { Quantity, RunTimed, Series, SeriesSummary } from '../../lib/model.gen';
+import { useEffect, useRef, useState } from 'preact/hooks';
+import { roseOf, runQuantities, summariseSeries } from '../../lib';
+import type { Quantity, Rose, RoseQuestion, RunTimed, Series, SeriesSummary } from '../../lib/model.gen';
 
 /** The engine's answer to a question; null until it has come, and when it does not come. */
 function useAnswer<Question, Answer>(ask: (question: Question) => Promise<Answer>, question: Question): Answer | null {
@@ -17,6 +17,15 @@ function useAnswer<Question, Answer>(ask: (question: Question) => Promise<Answer
     };
   }, [ask, asked]);
   return held.asked === asked ? held.answer : null;
+}
+
+/** The figures of the drawing of a site; the last ones stand until the next are there. */
+export function useRose(question: RoseQuestion): Rose | null {
+  const answer = useAnswer(roseOf, question);
+  const last = useRef<{ readonly at: string; readonly rose: Rose } | null>(null);
+  const at = `${question.what} ${question.site} ${question.supported}`;
+  if (answer !== null) last.current = { at, rose: answer };
+  return answer ?? (last.current?.at === at ? last.current.rose : null);
 }
 
 /** What the engine says of each series; a series without an answer is undefined. */

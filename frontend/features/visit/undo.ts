@@ -1,8 +1,8 @@
 import { signal } from '@preact/signals';
-import { answerWords } from '../../ui/answer';
+import { answerWords, levelChoices } from '../../ui/answer';
 import { tellKept } from '../../ui/toast';
 import { findItem, links } from '../../ui/visit/links';
-import { onPersonLeft, openVisit, type Definition } from '../../lib';
+import { onPersonLeft, openVisit, type Definition, type Item } from '../../lib';
 import type { AnswerGiven } from '../../lib/model.gen';
 import { isOpen, writeVisit } from '../../lib/visit-writer';
 
@@ -41,6 +41,12 @@ async function takeBack(step: UndoStep): Promise<void> {
   tellAnswer(view.checklist, step, step.before, 'Taken back');
 }
 
+/** An answer in as few words as say it: the name of its level, where it has one that is more than a digit. */
+function shortWords(item: Item, checklist: Definition, answer: AnswerGiven): string {
+  const label = answer.state === 'answered' ? levelChoices(item, checklist).find((one) => one.value === answer.level)?.label : undefined;
+  return label !== undefined && label.length > 3 ? label : answerWords(item, checklist, answer);
+}
+
 /**
  * Tells at the thumb what an item's answer is now, with the way to take back the
  * last answers one by one, up to ten.
@@ -51,7 +57,7 @@ export function tellAnswer(checklist: Definition, about: UndoStep, answer: Answe
   tellKept({
     how,
     what: about.title,
-    as: item === undefined ? undefined : answerWords(item, checklist, answer),
+    as: item === undefined ? undefined : shortWords(item, checklist, answer),
     within: links.map(about.visit),
     ...(last === undefined ? {} : { undo: () => takeBack(last), undoes: last.title }),
   });

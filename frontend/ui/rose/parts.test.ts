@@ -1,16 +1,16 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import type { Rose, RoseArm, RoseSeries } from '../../lib/model.gen';
-import { inside, overlap, type Box } from './layout';
-import { ROSE, roseParts, type ArmParts, type RoseParts } from './parts';
+import { boxAround, inside, overlap, type Box } from './layout';
+import { roseParts, type ArmParts, type RoseParts } from './parts';
 
 const four = ['forward', 'reverse', 'left', 'right'];
 const eight = [...four, 'forward-left', 'forward-right', 'reverse-left', 'reverse-right'];
 
 const series = (value: number, low = value, high = value): RoseSeries => ({ count: 3, value, low, high, apart: high > 1.3 * low });
 
-function parts(arms: readonly RoseArm[], chosen = 'forward', unit = 'gf'): RoseParts {
-  return roseParts({ unit, arms }, { chosen, words: (id) => id, wanted: 3 });
+function parts(arms: readonly RoseArm[], chosen = 'forward', unit = 'gf', small = false): RoseParts {
+  return roseParts({ unit, arms }, { chosen, words: (id) => id, wanted: 3, small });
 }
 
 const all = (ids: readonly string[], arm: Omit<RoseArm, 'id'>): readonly RoseArm[] => ids.map((id) => ({ ...arm, id }));
@@ -170,14 +170,15 @@ test('nothing that came is an arm that can be seen, and shorter than the weakest
     { id: 'left', rested: series(0) },
     { id: 'right', rested: series(2) },
   ]);
-  assert.ok(endOf(drawn, 'left', 'rested') > ROSE.hub);
+  assert.ok(endOf(drawn, 'left', 'rested') > drawn.frame.hub);
   assert.ok(endOf(drawn, 'left', 'rested') < endOf(drawn, 'right', 'rested'));
   assert.equal(armOf(drawn, 'left').name.figure, '0');
 });
 
 /** Every box of words. */
 function labels(drawn: RoseParts): readonly (Box & { readonly of: string })[] {
-  const hub = { x: ROSE.x - ROSE.hub, y: ROSE.y - ROSE.hub, wide: 2 * ROSE.hub, high: 2 * ROSE.hub, of: 'hub' };
+  const { wide, high, hub: reach } = drawn.frame;
+  const hub = { ...boxAround(wide / 2, high / 2, 2 * reach, 2 * reach), of: 'hub' };
   const rings = [drawn.asked?.label, drawn.plenty?.label, ...drawn.grid.map((one) => one.label)];
   return [
     hub,
@@ -191,13 +192,13 @@ function labels(drawn: RoseParts): readonly (Box & { readonly of: string })[] {
 }
 
 /** Whether an arm's outline covers a part of a box: looked at along its middle and its sides. */
-function covers(arm: ArmParts, box: Box): boolean {
+function covers({ frame }: RoseParts, arm: ArmParts, box: Box): boolean {
   const angle = (arm.turn * Math.PI) / 180;
   const end = Math.max(0, ...arm.shapes.map((shape) => shape.end));
-  for (let radius = ROSE.hub; radius < end; radius += 3) {
+  for (let radius = frame.hub; radius < end; radius += 3) {
     for (const aside of [-10, 0, 10]) {
-      const x = ROSE.x + radius * Math.sin(angle) + aside * Math.cos(angle);
-      const y = ROSE.y - radius * Math.cos(angle) + aside * Math.sin(angle);
+      const x = frame.wide / 2 + radius * Math.sin(angle) + aside * Math.cos(angle);
+      const y = frame.high / 2 - radius * Math.cos(angle) + aside * Math.sin(angle);
       if (x > box.x && x < box.x + box.wide && y > box.y && y < box.y + box.high) return true;
     }
   }
@@ -207,23 +208,27 @@ function covers(arm: ArmParts, box: Box): boolean {
 function assertClear(drawn: RoseParts, what: string): void {
   const boxes = labels(drawn);
   for (const [i, one] of boxes.entries()) {
-    assert.ok(inside(one, ROSE.wide, ROSE.high), `${what}: ${one.of} leaves the drawing`);
+    assert.ok(inside(one, drawn.frame.wide, drawn.frame.high), `${what}: ${one.of} leaves the drawing`);
     for (const other of boxes.slice(i + 1)) assert.ok(!overlap(one, other), `${what}: ${one.of} over ${other.of}`);
     for (const arm of drawn.arms) {
       const own = one.of === `pill of ${arm.id}` || one.of === 'hub';
-      assert.ok(own || !covers(arm, one), `${what}: ${one.of} over the arm ${arm.id}`);
+      assert.ok(own || !covers(drawn, arm, one), `${what}: ${one.of} over the arm ${arm.id}`);
     }
   }
   for (const arm of drawn.arms)
     assert.ok(
-      arm.shapes.every((shape) => shape.end > ROSE.hub && shape.end <= ROSE.most),
+      arm.shapes.every((shape) => shape.end > drawn.frame.hub && shape.end <= drawn.frame.most),
       `${what}: ${arm.id}`,
     );
 }
 
 test('no words cover others or an arm, at any force, in four directions or eight', () => {
   const extremes = [0, 2, 8, 16, 50, 62, 124, 640, 2000, 10_000];
-  for (const ids of [four, eight]) {
+  for (const [ids, small] of [
+    [four, false],
+    [four, true],
+    [eight, false],
+  ] as const) {
     for (const rested of extremes) {
       for (const tired of extremes) {
         const arm = {
@@ -235,8 +240,8 @@ test('no words cover others or an arm, at any force, in four directions or eight
           usable: Math.min(rested, tired),
           short: true,
         };
-        const drawn = parts(all(ids, arm));
-        assertClear(drawn, `${ids.length} directions, ${rested} and ${tired} gf`);
+        const drawn = parts(all(ids, arm), 'forward', 'gf', small);
+        assertClear(drawn, `${ids.length} directions, ${small ? 'small, ' : ''}${rested} and ${tired} gf`);
         for (const one of drawn.arms) assert.ok(one.pill, `the tired figure of ${one.id} found no room at ${rested} and ${tired} gf`);
       }
     }
@@ -262,7 +267,7 @@ test('no words cover others in roses of all sorts', () => {
         ...(random() < 0.6 ? { tired: taken() } : {}),
       };
     });
-    assertClear(parts([...arms, { id: 'press', rested: series(force()) }]), JSON.stringify(arms));
+    assertClear(parts([...arms, { id: 'press', rested: series(force()) }], 'left', 'gf', random() < 0.5), JSON.stringify(arms));
   }
 });
 

@@ -4,7 +4,27 @@ import { boxAround, firstFree, inside, wordsWide, type Box } from './layout';
 import { logScale, type LogScale } from './scale';
 
 /** The drawing's own measure; the page shows it at whatever size there is. */
-export const ROSE = { wide: 600, high: 620, x: 300, y: 310, hub: 34, least: 56, most: 230 } as const;
+export interface Frame {
+  readonly wide: number;
+  readonly high: number;
+  /** Of the middle, how far it reaches, and where the shortest and the longest arm end. */
+  readonly hub: number;
+  readonly least: number;
+  readonly most: number;
+}
+
+export const ROSE: Frame = { wide: 600, high: 620, hub: 34, least: 56, most: 230 };
+/** For a narrow place: shorter arms, so that words stay as large. Four directions have room in it. */
+export const SMALL_ROSE: Frame = { wide: 412, high: 436, hub: 32, least: 50, most: 136 };
+
+/** What all that is drawn stands on. */
+interface Ground {
+  readonly frame: Frame;
+  readonly scale: LogScale;
+  /** Half the width of an arm at a distance from the middle. */
+  readonly half: (radius: number) => number;
+  readonly pill: number;
+}
 
 /** Which way an arm points, in degrees clockwise from ahead. */
 const TURNS: Readonly<Record<string, number>> = {
@@ -58,6 +78,7 @@ export interface Ring {
 }
 
 export interface RoseParts {
+  readonly frame: Frame;
   readonly scale: LogScale;
   readonly grid: readonly (Ring & { readonly value: number })[];
   /** What the control asks in every needed direction, and three times that; null where it is not the same for all. */
@@ -74,33 +95,34 @@ export interface RoseLook {
   readonly words: (id: string) => string;
   /** Readings that make a figure steady. */
   readonly wanted: number;
+  /** For a narrow place. */
+  readonly small?: boolean | undefined;
 }
 
-function radiusOf(scale: LogScale, value: number): number {
-  return value > 0 ? ROSE.least + (ROSE.most - ROSE.least) * scale.at(value) : ROSE.hub + 10;
+/** The frame in which a rose is drawn: eight directions have room in the large one only. */
+export function frameOf(rose: Rose, look: Pick<RoseLook, 'small'>): Frame {
+  return look.small && rose.arms.filter((arm) => arm.id in TURNS).length <= 4 ? SMALL_ROSE : ROSE;
+}
+
+function radiusOf({ frame, scale }: Ground, value: number): number {
+  return value > 0 ? frame.least + (frame.most - frame.least) * scale.at(value) : frame.hub + 10;
 }
 
 /** A point at so far from the middle, in a direction. */
-function point(turn: number, radius: number, aside = 0): { readonly x: number; readonly y: number } {
+function point({ frame }: Ground, turn: number, radius: number, aside = 0): { readonly x: number; readonly y: number } {
   const angle = (turn * Math.PI) / 180;
   const [sin, cos] = [Math.sin(angle), Math.cos(angle)];
-  return { x: ROSE.x + radius * sin + aside * cos, y: ROSE.y - radius * cos + aside * sin };
+  return { x: frame.wide / 2 + radius * sin + aside * cos, y: frame.high / 2 - radius * cos + aside * sin };
 }
 
-interface Shape {
-  /** Half the width of an arm at a distance from the middle. */
-  readonly half: (radius: number) => number;
-  readonly pill: number;
+function groundOf(frame: Frame, scale: LogScale, arms: number): Ground {
+  const [narrow, wide, pill] = arms > 4 ? [11, 27, 17] : frame === ROSE ? [18, 40, 23] : [16, 32, 20];
+  return { frame, scale, pill, half: (radius) => narrow + ((wide - narrow) * (radius - frame.hub)) / (frame.most - frame.hub) };
 }
 
-function shapeFor(arms: number): Shape {
-  const [narrow, wide, pill] = arms > 4 ? [11, 27, 17] : [18, 40, 23];
-  return { half: (radius) => narrow + ((wide - narrow) * (radius - ROSE.hub)) / (ROSE.most - ROSE.hub), pill };
-}
-
-function armPath(end: number, shape: Shape): string {
-  const [foot, half] = [shape.half(ROSE.hub - 10), shape.half(end)];
-  const shoulder = Math.max(ROSE.hub - 8, end - half * 0.55);
+function armPath(end: number, { frame, half: halfAt }: Ground): string {
+  const [foot, half] = [halfAt(frame.hub - 10), halfAt(end)];
+  const shoulder = Math.max(frame.hub - 8, end - half * 0.55);
   const n = (x: number) => numberWords(x, 1);
   return `M${n(-foot)} -24L${n(-half)} ${n(-shoulder)}Q${n(-half)} ${n(-end)} 0 ${n(-end)}Q${n(half)} ${n(-end)} ${n(half)} ${n(-shoulder)}L${n(foot)} -24Z`;
 }
@@ -116,8 +138,8 @@ function valuesOf(rose: Rose): readonly number[] {
     );
 }
 
-function nameBox(turn: number): Box {
-  const { wide, high, x, y } = ROSE;
+function nameBox({ wide, high }: Frame, turn: number): Box {
+  const [x, y] = [wide / 2, high / 2];
   const [side, tall] = [68, 70];
   const corner = 104;
   switch (turn) {
@@ -135,12 +157,12 @@ function nameBox(turn: number): Box {
 }
 
 /** What an arm covers, as small boxes along it. */
-function covered(turn: number, end: number, shape: Shape): readonly Box[] {
+function covered(on: Ground, turn: number, end: number): readonly Box[] {
   const step = 12;
-  return Array.from({ length: Math.max(1, Math.ceil((end - ROSE.hub) / step)) }, (_, i) => {
-    const radius = Math.min(end, ROSE.hub + (i + 0.5) * step);
-    const { x, y } = point(turn, radius);
-    const half = shape.half(radius);
+  return Array.from({ length: Math.max(1, Math.ceil((end - on.frame.hub) / step)) }, (_, i) => {
+    const radius = Math.min(end, on.frame.hub + (i + 0.5) * step);
+    const { x, y } = point(on, turn, radius);
+    const half = on.half(radius);
     const angle = (turn * Math.PI) / 180;
     return boxAround(
       x,
@@ -159,49 +181,55 @@ interface Drawn {
   readonly name: ArmParts['name'];
 }
 
-function shapesOf(arm: RoseArm, scale: LogScale, shape: Shape, wanted: number): ArmParts['shapes'] {
+function shapesOf(on: Ground, arm: RoseArm, wanted: number): ArmParts['shapes'] {
   const one = (of: 'rested' | 'tired' | 'assumed', value: number | undefined, count = wanted) => {
     if (value === undefined) return [];
-    const end = radiusOf(scale, value);
-    return [{ of, end, path: armPath(end, shape), few: count < wanted }];
+    const end = radiusOf(on, value);
+    return [{ of, end, path: armPath(end, on), few: count < wanted }];
   };
   const measured = [...one('rested', arm.rested?.value, arm.rested?.count), ...one('tired', arm.tired?.value, arm.tired?.count)];
   measured.sort((a, b) => b.end - a.end);
   return arm.assumed ? [...measured, ...one('assumed', arm.usable)] : measured;
 }
 
-function nameOf(arm: RoseArm, turn: number): ArmParts['name'] {
-  const box = nameBox(turn);
+function nameOf({ frame }: Ground, arm: RoseArm, turn: number): ArmParts['name'] {
+  const box = nameBox(frame, turn);
   const figure = arm.rested ? numberWords(arm.rested.value) : '';
   const figureSize = Math.min(25, Math.floor(box.wide / Math.max(1, wordsWide(figure, 1))));
   return { ...box, figure, figureSize, wrong: arm.short ? 'too short' : arm.tight ? 'tight' : '' };
 }
 
 /** The tired figure inside the end of the tired arm, or beyond one that is too short for it. */
-function pillOf({ arm, turn }: Drawn, size: number, taken: readonly Box[], scale: LogScale): Label | null {
+function pillOf(on: Ground, { arm, turn }: Drawn, taken: readonly Box[]): Label | null {
   if (!arm.tired) return null;
+  const size = on.pill;
   const text = numberWords(arm.tired.value);
   const [wide, high] = [wordsWide(text, size) + 14, size + 12];
   const angle = (turn * Math.PI) / 180;
   const reach = (wide / 2) * Math.abs(Math.sin(angle)) + (high / 2) * Math.abs(Math.cos(angle));
-  const end = radiusOf(scale, arm.tired.value);
+  const end = radiusOf(on, arm.tired.value);
   const inner = end - reach - 8;
-  const radii = [...(inner - reach >= ROSE.hub + 4 ? [inner] : []), ...Array.from({ length: 40 }, (_, i) => end + reach + 8 + i * 6)];
-  const boxes = radii.map((radius) => ({ ...boxAround(point(turn, radius).x, point(turn, radius).y, wide, high), text, size }));
+  const steps = Array.from({ length: 40 }, (_, i) => i * 6);
+  const near = on.frame.hub + 4 + reach;
+  const radii = [...(inner >= near ? [inner] : []), ...steps.map((step) => end + reach + 8 + step), ...steps.map((step) => near + step)];
+  const boxes = radii
+    .map((radius) => ({ ...boxAround(point(on, turn, radius).x, point(on, turn, radius).y, wide, high), text, size }))
+    .filter((box) => inside(box, on.frame.wide, on.frame.high));
   return firstFree(boxes, taken) ?? null;
 }
 
-function whiskerOf(arm: RoseArm, scale: LogScale, shape: Shape): ArmParts['whisker'] {
+function whiskerOf(on: Ground, arm: RoseArm): ArmParts['whisker'] {
   const list = [arm.tired, arm.rested].filter((one) => one !== undefined && one.count > 1);
   const one = list.find((series) => series?.apart) ?? list[0];
   if (!one) return null;
-  const [from, to] = [radiusOf(scale, one.low), radiusOf(scale, one.high)];
+  const [from, to] = [radiusOf(on, one.low), radiusOf(on, one.high)];
   const far = one.apart === true;
-  return { from, to, far, aside: far ? shape.half(to) + 16 : 0 };
+  return { from, to, far, aside: far ? on.half(to) + 16 : 0 };
 }
 
 /** The two far figures in words, on whichever side of the arm there is room. */
 function apartOf(
+  on: Ground,
   drawn: Drawn,
   whisker: NonNullable<ArmParts['whisker']>,
   taken: readonly Box[],
@@ -216,13 +244,13 @@ function apartOf(
   const candidates = [0, 12, -12, 24, -24, 36, 48, 60, 80, 100].flatMap((along) =>
     [1, -1].flatMap((side) =>
       [0, 12, 24, 40].map((more) => {
-        const { x, y } = point(drawn.turn, middle + along, side * (clear + more));
+        const { x, y } = point(on, drawn.turn, middle + along, side * (clear + more));
         return { ...boxAround(x, y, wide, high), text, size, side };
       }),
     ),
   );
   const found = firstFree(
-    candidates.filter((box) => inside(box, ROSE.wide, ROSE.high)),
+    candidates.filter((box) => inside(box, on.frame.wide, on.frame.high)),
     taken,
   );
   if (!found) return { label: null, side: 1 };
@@ -230,9 +258,9 @@ function apartOf(
   return { label, side };
 }
 
-function ring(at: number, text: string, size: number, turns: readonly number[], taken: Box[]): Ring {
+function ring(on: Ground, at: number, text: string, size: number, turns: readonly number[], taken: Box[]): Ring {
   const [wide, high] = [wordsWide(text, size) + 12, size + 10];
-  const boxes = turns.map((turn) => ({ ...boxAround(point(turn, at).x, point(turn, at).y, wide, high), text, size }));
+  const boxes = turns.map((turn) => ({ ...boxAround(point(on, turn, at).x, point(on, turn, at).y, wide, high), text, size }));
   const label = firstFree(boxes, taken) ?? null;
   if (label) taken.push(label);
   return { at, label };
@@ -249,27 +277,28 @@ function shared(rose: Rose, of: (arm: RoseArm) => number | undefined): number | 
 export function roseParts(rose: Rose, look: RoseLook): RoseParts {
   const arms = rose.arms.filter((arm) => arm.id in TURNS);
   const scale = logScale(rose.unit, valuesOf(rose));
-  const shape = shapeFor(arms.length);
+  const frame = frameOf(rose, look);
+  const on = groundOf(frame, scale, arms.length);
   const narrowed = rose.arms.some((arm) => arm.needed);
   const asked = shared(rose, (arm) => arm.asked);
   const plenty = shared(rose, (arm) => arm.plenty);
   const drawn = arms.map((arm): Drawn => {
     const turn = TURNS[arm.id] ?? 0;
-    const shapes = shapesOf(arm, scale, shape, look.wanted);
-    const whisker = whiskerOf(arm, scale, shape);
-    return { arm, turn, shapes, end: Math.max(ROSE.hub, whisker?.to ?? 0, ...shapes.map((one) => one.end)), name: nameOf(arm, turn) };
+    const shapes = shapesOf(on, arm, look.wanted);
+    const whisker = whiskerOf(on, arm);
+    return { arm, turn, shapes, end: Math.max(frame.hub, whisker?.to ?? 0, ...shapes.map((one) => one.end)), name: nameOf(on, arm, turn) };
   });
-  const taken: Box[] = [boxAround(ROSE.x, ROSE.y, 2 * ROSE.hub, 2 * ROSE.hub), ...drawn.map((one) => one.name)];
+  const taken: Box[] = [boxAround(frame.wide / 2, frame.high / 2, 2 * frame.hub, 2 * frame.hub), ...drawn.map((one) => one.name)];
   const pills = drawn.map((one) => {
-    const pill = pillOf(one, shape.pill, taken, scale);
+    const pill = pillOf(on, one, taken);
     if (pill) taken.push(pill);
     return pill;
   });
-  taken.push(...drawn.flatMap((one) => covered(one.turn, one.end, shape)));
+  taken.push(...drawn.flatMap((one) => covered(on, one.turn, one.end)));
   const whiskers = drawn.map((one) => {
-    const whisker = whiskerOf(one.arm, scale, shape);
+    const whisker = whiskerOf(on, one.arm);
     if (!whisker?.far) return { whisker, apart: null };
-    const { label, side } = apartOf(one, whisker, taken);
+    const { label, side } = apartOf(on, one, whisker, taken);
     if (label) taken.push(label);
     return { whisker: { ...whisker, aside: side * whisker.aside }, apart: label };
   });
@@ -278,15 +307,16 @@ export function roseParts(rose: Rose, look: RoseLook): RoseParts {
     asked: asked === null ? '' : `asks ${numberWords(asked)}`,
     plenty: plenty === null ? '' : `3 times: ${numberWords(plenty)}`,
   };
-  const askedRing = asked === null ? null : ring(radiusOf(scale, asked), words.asked, 16, between, taken);
-  const plentyRing = plenty === null ? null : ring(radiusOf(scale, plenty), words.plenty, 16, between, taken);
+  const askedRing = asked === null ? null : ring(on, radiusOf(on, asked), words.asked, 16, between, taken);
+  const plentyRing = plenty === null ? null : ring(on, radiusOf(on, plenty), words.plenty, 16, between, taken);
   const grid = scale.decades.map((value) => ({
     value,
-    ...ring(radiusOf(scale, value), numberWords(value), 14, [...between].reverse(), taken),
+    ...ring(on, radiusOf(on, value), numberWords(value), 14, [...between].reverse(), taken),
   }));
   const press = rose.arms.find((arm) => arm.id === 'press');
   const pressed = press?.tired ?? press?.rested;
   return {
+    frame,
     scale,
     grid,
     asked: askedRing,
@@ -298,8 +328,8 @@ export function roseParts(rose: Rose, look: RoseLook): RoseParts {
       chosen: one.arm.id === look.chosen,
       pale: narrowed && one.arm.needed !== true,
       shapes: one.shapes,
-      bar: across(one.arm.short ? one.arm.usable : undefined, scale, shape),
-      asked: across(asked === null ? one.arm.asked : undefined, scale, shape),
+      bar: across(on, one.arm.short ? one.arm.usable : undefined),
+      asked: across(on, asked === null ? one.arm.asked : undefined),
       whisker: whiskers[i]?.whisker ?? null,
       apart: whiskers[i]?.apart ?? null,
       pill: pills[i] ?? null,
@@ -309,8 +339,8 @@ export function roseParts(rose: Rose, look: RoseLook): RoseParts {
   };
 }
 
-function across(value: number | undefined, scale: LogScale, shape: Shape): ArmParts['bar'] {
+function across(on: Ground, value: number | undefined): ArmParts['bar'] {
   if (value === undefined) return null;
-  const at = radiusOf(scale, value);
-  return { at, half: shape.half(at) + 8 };
+  const at = radiusOf(on, value);
+  return { at, half: on.half(at) + 8 };
 }

@@ -95,3 +95,37 @@ func TestASlowStopCommandIsTriedAgainAsOne(t *testing.T) {
 		t.Error(change)
 	}
 }
+
+// TestADirectionThatIsNotAskedIsNotJudged: a weak direction is not escaped by leaving
+// it out of what the control is asked, but for reverse with a proven key.
+func TestADirectionThatIsNotAskedIsNotJudged(t *testing.T) {
+	const f, b, l, r = strength.Forward, strength.Reverse, strength.Left, strength.Right
+	for _, c := range []struct {
+		name   string
+		class  string
+		needed []strength.Direction
+		key    bool
+		want   access.Verdict
+	}{
+		{"every way", "small", four, false, access.Feasible},
+		{"without left", "small", []strength.Direction{f, b, r}, false, access.Unknown},
+		{"without forward", "small", []strength.Direction{b, l, r}, true, access.Unknown},
+		{"forward alone", "small", []strength.Direction{f}, true, access.Unknown},
+		{"without reverse", "small", []strength.Direction{f, l, r}, false, access.Unknown},
+		{"reverse by a key", "small", []strength.Direction{f, l, r}, true, access.Feasible},
+		{"every way, and a key", "small", four, true, access.Feasible},
+	} {
+		who := measured("hand-right", alike(400), alike(400)).chose(c.class, "hand-right", 20, 50, 4)
+		who.setup.Needed = c.needed
+		if c.key {
+			who.pressing(180, 60).in.Needs.ReverseKey = new(true)
+		}
+		if got := who.judged(); got.Indoors != c.want {
+			t.Errorf("%s: %v, want %v: %s", c.name, got.Indoors, c.want, said(got.Say))
+		}
+	}
+	pads := pad("switched", "momentary") // asked forward alone
+	if got := pads.judged(); got.Indoors != access.Feasible {
+		t.Errorf("head pads: %v: %s", got.Indoors, said(got.Say))
+	}
+}

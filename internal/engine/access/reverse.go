@@ -1,6 +1,8 @@
 package access
 
 import (
+	"slices"
+
 	"doorsill/internal/engine/quantity"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/message"
@@ -63,4 +65,25 @@ func (c *candidate) needed() []strength.Direction {
 		return asked
 	}
 	return kept
+}
+
+// everyWay is about directions that the set-up does not ask of a stick. A chair is
+// driven and steered each way, so only reverse may be left out, to a proven key;
+// whether the driver can give another one was not judged.
+func everyWay(c *candidate) (Reason, bool) {
+	if !proportional(c.control) || c.setup.Needed == nil {
+		return Reason{}, false
+	}
+	var left []string
+	for d := strength.Forward; d <= strength.Right; d++ {
+		if !slices.Contains(c.setup.Needed, d) && !(d == strength.Reverse && c.reverseSwitched()) {
+			left = append(left, d.String())
+		}
+	}
+	if len(left) == 0 {
+		return Reason{}, false
+	}
+	return Reason{Rule: "every-way", Verdict: Unknown,
+		Say:    message.New("access.way-left-out", message.Words("directions", left)),
+		Change: message.New("access.way-left-out-mend", message.Number("proven", strength.SwitchProven))}, true
 }

@@ -25,7 +25,7 @@ func reasons(c *candidate) []Reason {
 	var room [20]Reason
 	list := append(room[:0],
 		force(c), travel(c), noise(c), release(c), pain(c), fading(c), hold(c))
-	for _, rule := range [...]func(*candidate) (Reason, bool){odd, idea, latched, hits, unasked, steps, breath, rough, wet, helper, balance, grading} {
+	for _, rule := range [...]func(*candidate) (Reason, bool){odd, idea, everyWay, latched, hits, unasked, steps, breath, rough, wet, helper, balance, grading} {
 		if reason, applies := rule(c); applies {
 			list = append(list, reason)
 		}

@@ -1,0 +1,153 @@
+// @ts-check
+// The checklist in the hand: short enough, next missing, find, together, as at the last
+// visit, what each answer allows, counting by touch, and all of it by the keyboard.
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { comesTo, draftsKept, follow, itemCard, openVisit, signIn, startVisit } from './actions.mjs';
+import { openBrowser, sizes, useServer } from './setup.mjs';
+
+/** @typedef {import('playwright-core').Page} Page */
+
+const service = useServer();
+
+/** @param {string} client */
+async function begin(client) {
+  const tablet = await openBrowser(await service.profile());
+  const { page } = tablet;
+  await signIn(page, service.server.url, 'marit');
+  await page.getByText(/^Taking the clients of/).waitFor({ state: 'detached', timeout: 120_000 });
+  await page.getByRole('link', { name: client }).first().waitFor();
+  return tablet;
+}
+
+/** @param {Page} page @param {string} part */
+const toPart = async (page, part) => {
+  await page
+    .locator('.rail a')
+    .filter({ has: page.getByText(part, { exact: true }) })
+    .click();
+  await page.getByRole('heading', { level: 1, name: part, exact: true }).waitFor();
+};
+
+test('all items of the checklist lie within 25 screen heights, no control of them is smaller than a finger', async () => {
+  const { page, close, problems } = await begin('Sedge Conway');
+  await startVisit(page, 'Sedge Conway');
+  const parts = await page.locator('.rail-part .rail-name > span').allInnerTexts();
+  assert.equal(parts.length, 10);
+  let [heights, items] = [0, 0];
+  for (const part of parts) {
+    await toPart(page, part);
+    await page.locator('.item-card').first().waitFor();
+    items += await page.locator('.item-card').count();
+    heights += await page.evaluate(() => (document.querySelector('.checklist')?.scrollHeight ?? 0) / innerHeight);
+    const small = await page.evaluate(() =>
+      [...document.querySelectorAll('.checklist button, .checklist .choice, .checklist a.button, .checklist input.input')]
+        .filter((one) => {
+          const { width, height } = one.getBoundingClientRect();
+          return width > 0 && (height < 43.5 || width < 43.5);
+        })
+        .map((one) => `${one.className}: ${one.textContent}`),
+    );
+    assert.deepEqual(small, [], part);
+  }
+  assert.equal(items, 105);
+  assert.ok(heights <= 25, `${heights.toFixed(1)} screen heights`);
+  for (const box of [sizes.upright, sizes.phone]) {
+    await page.setViewportSize(box);
+    await comesTo(() => page.evaluate(() => document.documentElement.scrollWidth), box.width, 'nothing sticks out at the side');
+  }
+  assert.deepEqual(problems, []);
+  await close();
+});
+
+test('next missing, find, together and what an answer allows', async () => {
+  const { page, close, problems } = await begin('Sedge Conway');
+  await startVisit(page, 'Sedge Conway');
+  await toPart(page, 'Hand-over and training');
+
+  // Together: only what can neither stop nor hold the level, each listed and marked.
+  await page.getByRole('button', { name: 'All these are fine (5)' }).click();
+  const listed = page.locator('.given-together li');
+  await comesTo(() => listed.count(), 5);
+  assert.equal(await itemCard(page, 'Limits written down').locator('.standing-answered').count(), 0);
+  const [first] = await listed.locator('a').allInnerTexts();
+  const card = itemCard(page, first ?? '');
+  await card.getByRole('button', { name: /^More about/ }).click();
+  await card.getByText('given with others of its part').waitFor();
+  await card.getByText('holds nothing down').first().waitFor();
+  await page.getByRole('button', { name: 'Take all back' }).click();
+  await page.getByRole('button', { name: 'All these are fine (5)' }).waitFor();
+
+  // Find: two taps to an item of another part, which then has the focus.
+  await page.getByRole('button', { name: 'Find', exact: true }).click();
+  await page.locator('.find-row').filter({ hasText: 'Trunk upright' }).click();
+  await page.getByRole('heading', { level: 1, name: 'Positioning' }).waitFor();
+  await comesTo(() => page.evaluate(() => document.activeElement?.textContent), 'Trunk upright');
+  const trunk = itemCard(page, 'Trunk upright');
+  await trunk.getByRole('button', { name: /^More about/ }).click();
+  const allows = trunk.locator('.answers-allow > div');
+  await allows.filter({ hasText: 'leans and needs a push back' }).getByText('holds the level at Accompanied').waitFor();
+  await allows.filter({ hasText: 'falls sideways' }).getByText('no driving for now').waitFor();
+  await allows.filter({ hasText: 'Not tested' }).getByText('no level yet').waitFor();
+
+  // Next missing goes to what comes after the answer, by the keyboard alone.
+  await trunk.locator('input[value="3"]').focus();
+  await page.keyboard.press('Space');
+  await trunk.locator('.saved').filter({ hasText: 'Saved on this tablet' }).waitFor();
+  await page.getByRole('button', { name: /^Next missing: Head control/ }).press('Enter');
+  await comesTo(() => page.evaluate(() => document.activeElement?.textContent), 'Head control');
+  assert.deepEqual(problems, []);
+  await close();
+});
+
+test('tries are counted by touch, survive a kill, and give the answer with the last one', async () => {
+  const profile = await service.profile();
+  const tablet = await openBrowser(profile);
+  let { page } = tablet;
+  await signIn(page, service.server.url, 'marit');
+  await page.getByRole('link', { name: 'Heath Ellery' }).first().waitFor({ timeout: 60_000 });
+  await openVisit(page, 'Heath Ellery');
+  await toPart(page, 'Vision, perception and communication');
+  const url = page.url();
+  const seen = () => page.locator('#per-sides');
+  const pad = (/** @type {string} */ name) => seen().locator('.counter-pad').filter({ hasText: name });
+  await seen()
+    .getByRole('button', { name: /^Count by touch/ })
+    .click();
+  for (const box of await seen().locator('.counter-pad').all()) assert.ok(((await box.boundingBox())?.height ?? 0) >= 64);
+  for (const name of ['Left seen', 'Left seen', 'Right seen', 'Left missed']) await pad(name).click();
+  await seen().getByRole('button', { name: 'Undo last' }).click();
+  await seen().getByText('3 of 10').waitFor();
+  await comesTo(() => draftsKept(page), 1, 'the count is on the disk soon after the touch');
+  await tablet.close();
+  const again = await openBrowser(profile);
+  page = again.page;
+  await signIn(page, url, 'marit');
+  await seen().getByText('3 of 10').waitFor();
+  for (const name of ['Left seen', 'Left seen', 'Left missed', 'Right seen', 'Right seen', 'Right seen', 'Right seen'])
+    await pad(name).click();
+  await seen().locator('.saved').filter({ hasText: 'left 4, right 5' }).waitFor();
+  assert.deepEqual(again.problems, []);
+  await again.close();
+});
+
+test('the answers of the last visit are shown dashed, count as not tested, and are marked once confirmed', async () => {
+  const { page, close, problems } = await begin('Juniper Vale');
+  await follow(page, 'Juniper Vale');
+  await follow(page, 'Start a visit');
+  await page.getByText('gf', { exact: true }).click();
+  await page.getByRole('button', { name: 'Start the visit' }).click();
+  await page.getByRole('heading', { level: 1, name: 'Visit map' }).waitFor();
+  await toPart(page, 'Positioning');
+  await page.getByRole('button', { name: /^As last visit/ }).click();
+  await page.locator('.choice-offered').first().waitFor();
+  assert.equal(await page.locator('.item-card .standing-answered').count(), 0, 'nothing is answered by that');
+  const card = itemCard(page, 'Pelvis in place');
+  await card.getByText('last visit, tap to confirm').waitFor();
+  await card.locator('.choice-offered').click();
+  await card.locator('.saved').filter({ hasText: 'Saved on this tablet' }).waitFor();
+  await card.getByRole('button', { name: /^More about/ }).click();
+  await card.getByText('as at the last visit, confirmed').waitFor();
+  assert.deepEqual(problems, []);
+  await close();
+});
