@@ -5,7 +5,7 @@
 //
 // Usage, from the top of the repository:
 //
-//	go run ./cmd/mutate                    all packages of targets.go
+//	go run ./cmd/mutate                    the packages of targets.go that are not only begun
 //	go run ./cmd/mutate record readiness   some of them
 //	go run ./cmd/mutate -only Add record   changes in functions named so
 //	go run ./cmd/mutate -only icc.go trend changes in a file, or in several: a.go,b.go

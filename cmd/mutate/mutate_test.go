@@ -104,8 +104,14 @@ func TestEditsThatNest(t *testing.T) {
 }
 
 func TestChoose(t *testing.T) {
-	if all, err := choose(nil); err != nil || len(all) != len(targets) {
+	all, err := choose(nil)
+	if err != nil || !slices.ContainsFunc(all, func(t target) bool { return t.name == "record" }) || slices.ContainsFunc(all, func(t target) bool { return t.begun }) {
 		t.Errorf("%v, %v", all, err)
+	}
+	for _, one := range targets {
+		if named, err := choose([]string{one.name}); err != nil || len(named) != 1 || named[0].name != one.name {
+			t.Errorf("%s: %v, %v", one.name, named, err)
+		}
 	}
 	if one, err := choose([]string{"record"}); err != nil || len(one) != 1 || one[0].pkg != "./internal/record" {
 		t.Errorf("%v, %v", one, err)

@@ -194,10 +194,6 @@ func TestPairsOfTrials(t *testing.T) {
 	if a.Same.Low != math.Round(100*a.Same.Low)/100 || a.Linear.Low != math.Round(1e4*a.Linear.Low)/1e4 || a.Linear.High != math.Round(1e4*a.Linear.High)/1e4 {
 		t.Errorf("not rounded: %+v, %+v", a.Same, a.Linear)
 	}
-	a = must[trend.Agreement](t)(trend.Agree(pairs[1:], 4))
-	if a.Trials != 5 || a.Plain.Bounded != a.Linear.Bounded || !a.Same.Bounded {
-		t.Errorf("%+v", a)
-	}
 }
 
 // TestForcesOfTwoRatersByHand: means of 101.33333 and 120.5 are 19.1667 apart, of

@@ -160,8 +160,9 @@ func TestBoundsOfAForecast(t *testing.T) {
 		{"improving", "", func(c *trend.Course) { c.Kind = "improving" }},
 		{"sudden", "trend.no-course field=course", func(c *trend.Course) { c.Kind = "sudden" }},
 	} {
-		changed := course("slow", 3)
+		changed := course("slow", 3) // one visit is no line, and two lines would be drawn
 		changed.Series = append(changed.Series, trend.Series{Visits: slices.Clone(changed.Series[0].Visits)})
+		changed.Series[0].Visits = changed.Series[0].Visits[:1]
 		c.change(&changed)
 		_, err := trend.ForecastOf(changed)
 		if got := refusalOf(err); got != c.refusal {
