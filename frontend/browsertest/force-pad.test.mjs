@@ -156,6 +156,7 @@ test('a set that lies far apart holds its direction; readings are asked about, m
   await page.getByRole('group', { name: 'Move 124 gf' }).getByRole('button', { name: 'Tired' }).click();
   await page.locator('.set-taken').first().waitFor({ state: 'detached' });
   await page.locator('.place-toggles').getByText('Tired', { exact: true }).click();
+  await page.locator('.rose-way-forward').click();
   await page.locator('.set-taken').nth(2).waitFor();
 
   // What cannot be a reading stays where it was typed.
