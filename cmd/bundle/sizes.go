@@ -59,7 +59,7 @@ func report(out io.Writer, s sizes) bool {
 		size, budget int
 	}{
 		{"first script", s.entry, 45_000},
-		// Drawings and the parts of the split view are scripts too.
+		// Drawings, the parts of the split view and forms that lose nothing are scripts too.
 		{"all scripts", s.scripts, 200_000},
 		{"styles", s.styles, 20_000},
 		{"engine (wasm)", s.engine, 900_000},

@@ -107,6 +107,7 @@ var programOps = []codegen.Op{
 	{Name: "plan", Question: "PlanQuestion", Answer: "PlanDrawing"},
 	{Name: "trend", Question: "TrendQuestion", Answer: "Trend"},
 	{Name: "thresholds", Question: "NoQuestion", Answer: "ThresholdsAnswer"},
+	{Name: "measured-answers", Question: "VisitQuestion", Answer: "MeasuredAnswers"},
 	{Name: "ceilings", Question: "CeilingsQuestion", Answer: "CeilingsAnswer"},
 }
 

@@ -56,11 +56,11 @@ func TestScoreSaysTheResultInWords(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, want := range []string{
-		"Pause: no driving for now. Not Practise, because: STOP-CONTROL is open. Force reserve: 0.16.",
-		"Effects\n  Force reserve: 0.16. STOP-CONTROL",
+		"Pause: no driving for now. Not Practise, because: Not with this control: Force reserve: 0.16.",
+		"Effects\n  Force reserve: 0.16. This control is not used at this site",
 		"Positioning: between 9 and 96 of 100; 1 of 9 items answered, too few for one number.",
 		"Control\n  At the right index finger: indoors not feasible, outdoors not feasible; decided by: force.",
-		"force, not feasible: Left: 60 gf rested, no tired reading, so 0.7 of it counts (assumed): 42 gf for 250 gf asked, reserve 0.16 (short). A reserve of 3 asks for 14 gf or less",
+		"force, not feasible: Left: 60 gf rested, no tired reading, so 0.7 of it counts (assumed): 42 gf for 250 gf asked: 0.16 times (short). 14 gf or less would leave 3 times that",
 		"Very light stick, taken as 10 gf and 3 mm (common practice): No force reading at the right index finger for: forward, reverse, right.",
 		"Shortest way up\n",
 		"stop: Pelvis in place: not tested.",

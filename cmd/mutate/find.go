@@ -5,6 +5,8 @@ import (
 	"go/ast"
 	"go/token"
 	"go/types"
+	"path/filepath"
+	"slices"
 	"strings"
 )
 
@@ -35,8 +37,8 @@ type finder struct {
 	skip   map[ast.Node]bool
 }
 
-// find lists the changes in functions whose name contains only, with the edits
-// that put them behind their numbers.
+// find lists the changes in functions whose name contains only, or in files that it
+// names, with the edits that put them behind their numbers.
 func find(s *source, only string) *finder {
 	f := &finder{source: s, only: only, edits: map[string][]edit{},
 		wanted: map[ast.Expr]changes{}, bound: map[ast.Expr]int{}, skip: map[ast.Node]bool{}}
@@ -65,10 +67,19 @@ func nameOf(decl ast.Decl) string {
 	return ""
 }
 
+// asked says whether changes are asked for where the finder is: by the name of a
+// function, or of files, with commas between.
+func (f *finder) asked() bool {
+	if !strings.HasSuffix(f.only, ".go") {
+		return strings.Contains(f.fn, f.only)
+	}
+	return slices.Contains(strings.Split(f.only, ","), filepath.Base(f.file.path))
+}
+
 // add notes a change and returns its number, which is -1, and on never, when
 // the change is not asked for.
 func (f *finder) add(at ast.Node, format string, args ...any) int {
-	if !strings.Contains(f.fn, f.only) {
+	if !f.asked() {
 		return -1
 	}
 	f.mutants = append(f.mutants, mutant{file: f.file.path, line: f.fset.Position(at.Pos()).Line, fn: f.fn, what: fmt.Sprintf(format, args...)})

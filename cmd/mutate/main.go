@@ -8,6 +8,7 @@
 //	go run ./cmd/mutate                    all packages of targets.go
 //	go run ./cmd/mutate record readiness   some of them
 //	go run ./cmd/mutate -only Add record   changes in functions named so
+//	go run ./cmd/mutate -only icc.go trend changes in a file, or in several: a.go,b.go
 //	go run ./cmd/mutate -own trend         against the package's own tests alone
 //
 // Tests at random that take long are left out: see atRandom in targets.go.
@@ -30,7 +31,7 @@ import (
 )
 
 func main() {
-	only := flag.String("only", "", "make changes only in functions whose name contains `TEXT`")
+	only := flag.String("only", "", "make changes only in functions whose name contains `TEXT`, or in the file of that name")
 	own := flag.Bool("own", false, "run the tests of the changed package alone: quicker, and names what only others notice")
 	flag.Parse()
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)

@@ -57,6 +57,15 @@ func TestTestsThatAreLeftOutNoticeNothing(t *testing.T) {
 	}
 }
 
+func TestOnlyFilesOrFunctions(t *testing.T) {
+	f := finder{fn: "line.at", file: &file{path: "/x/line.go"}}
+	for only, want := range map[string]bool{"": true, "at": true, "line.": true, "bound": false, "line.go": true, "a.go,line.go": true, "e.go": false, "lines.go": false} {
+		if f.only = only; f.asked() != want {
+			t.Errorf("%q: asked %v, want %v", only, !want, want)
+		}
+	}
+}
+
 // TestWhatIsKnownIsNotNamedAgain: only what is not known counts, and what is
 // known and survives no more is to be taken out.
 func TestWhatIsKnownIsNotNamedAgain(t *testing.T) {

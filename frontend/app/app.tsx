@@ -3,6 +3,7 @@ import { goTo, usePlace } from '../ui/address';
 import { session, withdrawn } from '../lib';
 import { Boundary } from './boundary';
 import { cautionsRead } from './cautions-read';
+import { locksIn } from './idle';
 import { lazy } from './lazy';
 import { screen } from './lazy-screen';
 import { Routes } from './routes';
@@ -11,7 +12,8 @@ import { Ways } from './ways';
 import { nameWindow } from './window-title';
 
 const FirstStart = screen('FirstStart');
-const RestoreInput = screen('RestoreInput');
+const IdleWarning = screen('IdleWarning');
+const LeftUnsaved = screen('LeftUnsaved');
 const WithdrawnScreen = screen('WithdrawnScreen');
 
 /** Screens that anybody may read. */
@@ -59,16 +61,22 @@ function Screen() {
   return (
     <>
       {States ? <States attentionCount={attentionCount} /> : null}
-      {session.value === null ? null : <RestoreInput />}
+      {session.value === null ? null : <LeftUnsaved />}
       <Routes />
     </>
   );
+}
+
+/** Its part of the program comes when the lock is near, or long before. */
+function Warning() {
+  return locksIn.value === null || session.value === null ? null : <IdleWarning />;
 }
 
 export function App() {
   return (
     <Boundary>
       <Shell />
+      <Warning />
     </Boundary>
   );
 }

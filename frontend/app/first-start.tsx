@@ -1,5 +1,7 @@
+import { PasskeyPart, PinPart } from '../features/lock/tablet-part';
 import { Button } from '../ui/button';
-import { Page } from '../ui/page';
+import { More, Page } from '../ui/page';
+import { Part } from '../ui/part';
 import { CAUTIONS, INTENDED_USE } from '../ui/result/cautions';
 import { markRead } from './cautions-read';
 
@@ -22,6 +24,13 @@ export function FirstStart() {
           <li key={caution}>{caution}</li>
         ))}
       </ol>
+      <Part title="Opening it quickly">
+        <p>The tablet locks when nobody touches it. These open it without your password; you find them again under Account.</p>
+        <More summary="PIN for today">
+          <PinPart />
+        </More>
+        <PasskeyPart />
+      </Part>
     </Page>
   );
 }

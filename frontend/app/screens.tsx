@@ -15,11 +15,13 @@ import './start';
 
 export { CaseloadScreen } from '../features/caseload/caseload-screen';
 export { ClientScreen } from '../features/clients/client-screen';
+export { DisplaySettings } from '../ui/display-settings';
 export { DownloadBanners } from '../ui/team-download';
 export { NewClient } from '../features/clients/new-client';
 export { SyncScreen } from '../features/clients/sync-screen';
 export { FirstStart } from './first-start';
-export { RestoreInput } from '../features/lock/restore-input';
+export { IdleWarning } from './idle-warning';
+export { LeftUnsaved } from './left-unsaved';
 export { WithdrawnScreen } from '../features/lock/withdrawn-screen';
 export { HomeScreen } from '../features/home/home-screen';
 export { PlaceScreen } from '../features/home/place-screen';

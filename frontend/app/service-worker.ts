@@ -1,8 +1,11 @@
 /**
  * The offline copy. Each release has a cache of its own, filled whole or not at
  * all; pages are served from it and never mixed with another release. A new
- * release waits until the person asks for it. Records are never touched here.
+ * release waits until the person asks for it. Records are never touched here; keys are held in memory for whoever set a PIN.
  */
+import { isPin } from '../lib/session/pin';
+import { answerVault, createPinVault, type VaultAsk } from '../lib/session/pin-vault';
+
 declare const BUILD_ID: string;
 declare const BUILD_FILES: readonly string[];
 
@@ -78,6 +81,16 @@ worker.addEventListener('fetch', (event) => {
   event.respondWith(request.mode === 'navigate' ? page(request) : asset(request, url.pathname));
 });
 
+/** Keys that a PIN brings back after a reload; with the worker they are gone. */
+const vault = createPinVault<unknown>(() => Date.now(), isPin);
+
 worker.addEventListener('message', (event) => {
   if (event.data === 'SKIP_WAITING') void worker.skipWaiting();
+  const ask = event.data as VaultAsk<unknown> | string | null;
+  if (typeof ask !== 'object' || ask === null || !('vault' in ask)) return;
+  event.waitUntil(
+    answerVault(vault, ask).then((reply) => {
+      if (reply !== undefined) event.ports[0]?.postMessage(reply);
+    }),
+  );
 });

@@ -1,11 +1,11 @@
 import { render } from 'preact';
-import { watchInput } from '../features/lock/unsaved-input';
 import { watchAddress } from '../ui/address';
 import { watchBidiControls } from '../ui/bidi-controls';
 import { applyDisplay } from '../ui/display';
 import { session, unlockWith, wakeSync, warmEngine, warmUnlock } from '../lib';
 import { App } from './app';
 import { watchIdle } from './idle';
+import { keepDrafts } from './keep-drafts';
 import { loadLazy, loadUnlock } from './lazy';
 
 /** Work for after the first paint: nothing on the first screen waits for it. */
@@ -49,7 +49,7 @@ function blankOnLock(page: HTMLElement): void {
   });
 }
 blankOnLock(root);
-watchInput();
+keepDrafts();
 
 afterPaint(() => {
   warmUnlock();

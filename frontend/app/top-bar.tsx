@@ -2,6 +2,7 @@ import { signal, type Signal } from '@preact/signals';
 import { useState } from 'preact/hooks';
 import { usePlace } from '../ui/address';
 import { Button } from '../ui/button';
+import { Dialog } from '../ui/dialog';
 import { display, switchTheme } from '../ui/display';
 import { Icon, type IconName } from '../ui/icon';
 import { pageHead } from '../ui/page-head';
@@ -36,7 +37,26 @@ function Leave() {
   );
 }
 
-/** One tap between indoors and outdoors; the other themes are with the settings. */
+/** Theme, hand, text size and sound, without leaving the work. */
+function ScreenSettings() {
+  const [open, setOpen] = useState(false);
+  const Settings = lazy.value?.DisplaySettings;
+  return (
+    <>
+      <Button class="top-button top-screen" kind="quiet" onPress={() => setOpen(true)}>
+        <Icon name="look" />
+        <span class="top-word">Screen</span>
+      </Button>
+      {Settings ? (
+        <Dialog title="How the screens look" open={open} onClose={() => setOpen(false)}>
+          <Settings />
+        </Dialog>
+      ) : null}
+    </>
+  );
+}
+
+/** One tap between indoors and outdoors. */
 function Outdoors() {
   return (
     <Button class="top-button" kind="quiet" pressed={display.value.theme === 'outdoor'} onPress={switchTheme}>
@@ -78,7 +98,7 @@ function Standing() {
         <Icon name={sentIcon} />
         <span class="top-count">
           {count === '' ? null : <strong>{count} </strong>}
-          <span class="top-small">{words}</span>
+          <span class={count === '' ? 'top-word' : 'top-small'}>{words}</span>
         </span>
       </span>
       {attentionCount.value > 0 ? (
@@ -114,6 +134,7 @@ export function TopBar() {
       <Standing />
       <span class="top-tools">
         <Outdoors />
+        <ScreenSettings />
         {visit === undefined ? <Leave /> : Tools ? <Tools visit={visit} /> : null}
       </span>
     </header>

@@ -46,7 +46,7 @@ export async function follow(page, name) {
   await page.getByRole('link', { name }).first().click();
 }
 
-/** Numbers for the items that are typed; all in the best band. */
+/** Numbers for the items that have one; all in the best band, which else is the most. */
 const numbers = {
   'ctl-pain': '0',
   'mnt-clear': '8',
@@ -86,19 +86,24 @@ export async function answerPart(page) {
 
 /** @param {import('playwright-core').Locator} card */
 async function answerCard(card) {
-  const rows = card.locator('.choice-rows');
+  const rows = card.locator('.levels');
   const number = card.locator('.number-body input');
-  const counts = card.locator('.segments').filter({ hasText: /of \d+/ });
+  const counts = card.locator('.segments:not(.facts *)');
+  const id = /** @type {keyof typeof numbers} */ (await card.getAttribute('id'));
   if (await rows.count()) {
     await rows.first().locator('label').first().click();
     await saved(card);
   } else if (await number.count()) {
-    const id = /** @type {keyof typeof numbers} */ (await card.getAttribute('id'));
     await number.fill(numbers[id] ?? '0');
-    await card.locator('.number-body button').click();
+    await card.locator('.number-body button[type=submit]').click();
     await saved(card);
   } else if (await counts.count()) {
-    for (let side = 0; side < (await counts.count()); side++) await counts.nth(side).locator('label').last().click();
+    for (let side = 0; side < (await counts.count()); side++) {
+      const labels = counts.nth(side).locator('label');
+      await (
+        numbers[id] === undefined ? labels.last() : labels.filter({ has: card.page().locator(`input[value="${numbers[id]}"]`) })
+      ).click();
+    }
     await saved(card);
   }
   for (const ask of await card.locator('.facts fieldset').all()) {
@@ -196,6 +201,22 @@ export async function timings(page, screen, times) {
   await backToMap(page);
 }
 
+/** Leaves the field, and waits until what stands in its form is saved. @param {Page} page @param {string} what */
+export async function savedByItself(page, what) {
+  await page.getByRole('heading', { level: 1 }).click();
+  await page.getByText(`Saved on this tablet: ${what}`).waitFor();
+  await page.locator('.draft-line').waitFor({ state: 'detached' });
+}
+
+/** Signs, also over what stays open. @param {Page} page */
+export async function sign(page) {
+  await page.getByRole('button', { name: 'Sign this visit' }).click();
+  const [ask, done] = [page.getByRole('button', { name: 'Sign all the same' }), page.getByRole('heading', { name: 'Amendments' })];
+  await ask.or(done).first().waitFor();
+  if (await ask.isVisible()) await ask.click();
+  await done.waitFor();
+}
+
 /** Starts a visit in gram-force; returns its id. @param {Page} page @param {string} client */
 export async function startVisit(page, client) {
   await follow(page, client);
@@ -219,8 +240,7 @@ export async function controlAndPlace(page, asked) {
   await page.getByText('Full list of sites').click();
   await page.getByRole('group', { name: 'All sites' }).getByText('right hand', { exact: true }).click();
   for (const [label, force] of asked) await page.getByLabel(label).fill(force);
-  await page.getByRole('button', { name: 'Save control and place' }).click();
-  await page.getByText('Saved on this tablet: control and place').waitFor();
+  await savedByItself(page, 'control and place');
   await backToMap(page);
 }
 

@@ -94,6 +94,7 @@ const scored = [];
 const missing = page.locator('.rail-missing');
 const answer = card.locator('.choice-rows label').first();
 const none = card.getByRole('button', { name: /^Back to not tested/ });
+await card.getByRole('button', { name: /^More about/ }).click();
 for (let n = 0; n < taps; n++) {
   for (const button of [none, answer]) {
     await button.waitFor();

@@ -5,7 +5,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { client, item, part, pass, personId, refuse, useFaultyNetwork, visitId } from './fault.mjs';
-import { backToMap, follow, openVisit, pick, signIn, thisTablet, touch } from './actions.mjs';
+import { backToMap, follow, openVisit, pick, signIn, thisTablet, touch, sign } from './actions.mjs';
 import { named, password, remove, startServer } from './setup.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
@@ -50,12 +50,13 @@ async function tryToSignIn(page, name, word) {
 
 /** Waits until the person is in, and goes to the first screen: a sign-in leads back to where one was. @param {Page} page */
 async function inside(page) {
-  await page.getByRole('navigation', { name: 'Doorsill' }).waitFor();
+  await page.getByRole('banner').waitFor();
   await follow(page, 'Today');
 }
 
 /** @param {Page} page */
 async function signOut(page) {
+  await follow(page, 'Today');
   await page.getByRole('button', { name: 'Sign out' }).click();
   const anyway = page.getByRole('dialog').getByRole('button', { name: /^Sign out/ });
   const out = page.getByRole('heading', { level: 1, name: 'Sign in' });
@@ -82,8 +83,7 @@ test('a forgotten password: what was signed is sent, what was not waits for the 
   await pick(page, part, item, '1');
   await backToMap(page);
   await page.getByRole('link', { name: 'Sign', exact: true }).click();
-  await page.getByRole('button', { name: 'Sign this visit' }).click();
-  await page.getByRole('heading', { name: 'Amendments' }).waitFor();
+  await sign(page);
   await follow(page, 'Today');
   await openVisit(page, 'Heath Ellery');
   const open = visitId(page);

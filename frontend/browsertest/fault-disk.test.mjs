@@ -27,7 +27,7 @@ test('fault 14: the browser has no room left in the middle of a visit', async ()
   await refused.waitFor();
   const typed = await field.inputValue();
   await page.locator('.banner').filter({ hasText: 'This tablet has no room left' }).waitFor();
-  await page.getByText('Saved when you leave the field.').or(refused).first().waitFor();
+  await page.locator('.draft-line').or(refused).first().waitFor();
   assert.equal(await field.inputValue(), typed, 'what was typed is still there');
   assert.match(typed, /^Slept badly/);
 

@@ -66,7 +66,7 @@ async function lockAndMiss(page) {
 async function waitForLong(page) {
   await page.getByLabel('PIN', { exact: true }).fill(pin);
   await page.getByRole('button', { name: 'Go on' }).click();
-  await page.getByRole('navigation', { name: 'Doorsill' }).waitFor();
+  await page.getByRole('banner').waitFor();
   await setClock(page, HOUR);
   await thisTablet(page);
   await page.getByRole('button', { name: 'Send and fetch now' }).click();

@@ -45,13 +45,13 @@ const visitScreens = /** @type {const} */ ([
   ['measure-unintended', 'measure/unintended', 'Unintended force', '.pad-done'],
   ['measure-switch', 'measure/switch', 'Switch force', '.pad-done'],
   ['trial', 'trial', 'Driving trial', '.tallies'],
-  ['setup', 'setup', 'Control and place', 'main button[type=submit]'],
+  ['setup', 'setup', 'Control and place', 'main form'],
   ['needs', 'needs', 'Needs', 'main h2'],
   ['controls', 'controls', 'Controls', 'main h2'],
   ['strain', 'strain', 'Strain', 'main h2'],
   ['home', 'home', 'Home', 'main h2'],
   ['settings', 'settings', 'Settings of the chair', 'main h2'],
-  ['mount', 'mount', 'Mounting', 'main button[type=submit]'],
+  ['mount', 'mount', 'Mounting', 'main form'],
   ['notes', 'notes', 'Visit notes', 'main textarea'],
   ['missing', 'missing', 'What is missing', 'main h2'],
   ['level', 'level', 'Level', '.level-word'],
@@ -109,10 +109,14 @@ export function clinicianPlaces(url) {
     },
     {
       name: 'visit-map',
-      go: until('Visit map', async (page) => {
-        await page.goBack();
-        await follow(page, /visit map|go on|open visit/i);
-      }),
+      go: until(
+        'Visit map',
+        async (page) => {
+          await page.goBack();
+          await follow(page, /visit map|go on|open visit/i);
+        },
+        '#measuring',
+      ),
     },
     { name: 'part-positioning', go: until('Positioning', (page) => tile(page, 'Positioning'), '.item-card') },
     ...visitScreens.map(([name, rest, heading, content]) => ({ name, go: until(heading, inVisit(`/${rest}`), content) })),

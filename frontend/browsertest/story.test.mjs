@@ -21,6 +21,7 @@ import {
   tile,
   timings,
   travel,
+  sign,
 } from './actions.mjs';
 
 const service = useServer();
@@ -107,8 +108,7 @@ test('a visit from the doorstep to the lead’s screen', async () => {
   assert.match(level, /^(Pause|Practise|Accompanied|Home ground|Wider ground)$/);
   await page.goBack();
   await page.getByRole('link', { name: 'Sign', exact: true }).click();
-  await page.getByRole('button', { name: 'Sign this visit' }).click();
-  await page.getByRole('heading', { name: 'Amendments' }).waitFor();
+  await sign(page);
   await page.getByText('On this tablet only').first().waitFor();
 
   // Back online: it sends by itself, or by the button.

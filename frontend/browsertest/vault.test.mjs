@@ -135,7 +135,7 @@ test('a note stays in its field while it is saved', async () => {
   });
   await page.getByRole('heading', { level: 1 }).click();
   await page.locator('.saved').filter({ hasText: 'Saved on this tablet' }).first().waitFor();
-  await page.getByText('Saved when you leave the field.').waitFor({ state: 'detached' });
+  await page.locator('.draft-line').waitFor({ state: 'detached' });
   const older = (await put.jsonValue()).filter((text) => !text.endsWith(', and the ramp'));
   assert.deepEqual(older, [], 'the field shows nothing older than what was typed');
   await tablet.close();

@@ -53,7 +53,7 @@ test('the offline story in WebKit', async () => {
   await page.touch('//*[normalize-space()="Full list of sites"]');
   await page.touch('//fieldset[.//legend[normalize-space()="All sites"]]//label[contains(., "right hand")]');
   await page.type('//input[@id=//label[contains(., "starts the chair")]/@for]', '60');
-  await page.touch(button('Save control and place'));
+  await page.touch('//h1');
   await page.see('//*[contains(., "Saved on this tablet: control and place")]');
   await page.touch(link('Visit map'));
   await page.touch(tile('Force'));
@@ -73,6 +73,7 @@ test('the offline story in WebKit', async () => {
   await page.run('history.back()');
   await page.touch(link('Sign'));
   await page.touch(button('Sign this visit'));
+  await page.touch(button('Sign all the same'));
   await page.see('//h2[normalize-space()="Amendments"]');
 
   // The server is back: what was shown here is what it works out.

@@ -50,3 +50,7 @@ export function newId(): string {
   }
   return id + alphabet[(held << (5 - bits)) & 31];
 }
+
+export function sameBytes(a: Uint8Array, b: Uint8Array): boolean {
+  return a.length === b.length && a.every((byte, at) => byte === b[at]);
+}

@@ -8,8 +8,10 @@ import type { Drafts } from './database/drafts';
 import { lockedError, StoreError } from './errors';
 import type {
   Advice,
+  CeilingsOfItem,
   Control,
   Kind,
+  MeasuredAnswer,
   PlanDrawing,
   PlanQuestion,
   PlausibleQuestion,
@@ -156,6 +158,7 @@ export const colleagues: ReadonlySignal<ReadonlyMap<string, Colleague>> = comput
  * Nothing is there, and nothing is kept, while the tablet is locked.
  */
 export const drafts: Omit<Drafts, 'close'> = {
+  keys: () => workspace.peek()?.drafts.keys() ?? [],
   load: (key) => workspace.peek()?.drafts.load(key) ?? null,
   keep: (key, value) => workspace.peek()?.drafts.keep(key, value),
   drop: (key) => workspace.peek()?.drafts.drop(key),
@@ -219,6 +222,7 @@ export async function syncNow(): Promise<void> {
 
 /** Fetches what signing in needs before somebody does. */
 export function warmUnlock(): void {
+  auth.lookForKeys().catch(() => undefined);
   auth.unlocking().catch(() => undefined);
 }
 
@@ -289,6 +293,16 @@ export async function thresholds(): Promise<readonly Threshold[]> {
   return (await browser.engine.ask('thresholds', {})).thresholds;
 }
 
+/** What each answer of a checklist allows, by item; it is known once a visit by that checklist is open. */
+export async function ceilings(checklist: string): Promise<readonly CeilingsOfItem[]> {
+  return (await browser.engine.ask('ceilings', { checklist })).items;
+}
+
+/** The items of an open visit that were measured elsewhere in it, and what they come to. */
+export async function measuredAnswers(visit: string): Promise<readonly MeasuredAnswer[]> {
+  return (await browser.engine.ask('measured-answers', { visit })).items;
+}
+
 /** What each series of readings that is being taken comes to. */
 export async function summariseSeries(series: readonly Series[]): Promise<readonly SeriesSummary[]> {
   return (await browser.engine.ask('summarise-series', { series })).summaries;
@@ -332,11 +346,11 @@ export function resultToSign(visit: string, shown: Result): Promise<ResultToSign
   return requireWorkspace().projections.resultToSign(visit, shown);
 }
 
-/** Whether a passkey can be made here, and whether one of anybody's opens this tablet. */
-export async function passkeys(): Promise<{ readonly possible: boolean; readonly known: boolean }> {
+/** Whether a passkey can be made here, whether one of anybody's opens this tablet, and whether anybody has signed in on it. */
+export async function passkeys(): Promise<{ readonly possible: boolean; readonly known: boolean; readonly people: boolean }> {
   const lazy = await auth.unlocking();
   const [possible, all] = [await lazy.canPasskey(), await lazy.deps.keyStore.all()];
-  return { possible, known: possible && all.some((row) => (row.passkeys ?? []).length > 0) };
+  return { possible, known: possible && all.some((row) => (row.passkeys ?? []).length > 0), people: all.length > 0 };
 }
 
 /** How many passkeys open this tablet for the person who is signed in. */

@@ -73,6 +73,8 @@ export interface Result {
   readonly level: string;
   readonly interim?: boolean;
   readonly message: Message;
+  readonly headline?: Message;
+  readonly aloud?: Message;
   readonly gates: readonly Gate[];
   readonly effects: readonly RaisedEffect[];
   readonly domains: readonly Domain[];
@@ -311,6 +313,10 @@ export interface NoQuestion {
 
 export interface ThresholdsAnswer {
   readonly thresholds: readonly Threshold[];
+}
+
+export interface MeasuredAnswers {
+  readonly items: readonly MeasuredAnswer[];
 }
 
 export interface CeilingsQuestion {
@@ -941,6 +947,7 @@ export interface Choice {
   readonly outdoors: string;
   readonly rank?: number;
   readonly role?: string;
+  readonly reserve?: number;
   readonly messages: readonly Message[];
   readonly reasons: readonly Reason[];
 }
@@ -1136,6 +1143,15 @@ export interface RoseArm {
   readonly short?: boolean;
   readonly tight?: boolean;
   readonly message?: Message;
+}
+
+export interface MeasuredAnswer {
+  readonly item: string;
+  readonly number?: number;
+  readonly level?: string;
+  readonly facts?: Readonly<Record<string, boolean>>;
+  readonly place?: string;
+  readonly message: Message;
 }
 
 export interface CeilingsOfItem {
@@ -1948,6 +1964,7 @@ export interface ProgramOps {
   readonly 'plan': readonly [PlanQuestion, PlanDrawing];
   readonly 'trend': readonly [TrendQuestion, Trend];
   readonly 'thresholds': readonly [NoQuestion, ThresholdsAnswer];
+  readonly 'measured-answers': readonly [VisitQuestion, MeasuredAnswers];
   readonly 'ceilings': readonly [CeilingsQuestion, CeilingsAnswer];
 }
 export type Op = keyof ProgramOps;

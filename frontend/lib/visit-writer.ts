@@ -1,5 +1,5 @@
-import { signal } from '@preact/signals';
-import { onPersonLeft, StoreError, session, write, type Role } from '.';
+import { StoreError, session, write, type Role } from '.';
+import { formDrafts } from './form-drafts';
 import { kindTable, type AnswerGiven, type Kind, type Ref, type Visit } from './model.gen';
 import { withInUse } from './records/in-use';
 import { withReplaced } from './records/replaced';
@@ -13,23 +13,25 @@ export function mayWrite(role: Role | undefined, kind: Kind): boolean {
   return role !== undefined && kindTable[kind].roles.includes(role);
 }
 
-/** Why signed visits are being amended right now, by visit. A reason is one person's: it is forgotten when they leave. */
-export const amending = signal<ReadonlyMap<string, string>>(new Map());
-onPersonLeft(() => {
-  amending.value = new Map();
-});
+const AMENDING = 'amending';
+
+/** Why a signed visit is being amended right now, by the person at this tablet; undefined when it is not. */
+export function amendingReason(visit: string): string | undefined {
+  const reason = formDrafts.of(visit).value[AMENDING]?.value;
+  return typeof reason === 'string' ? reason : undefined;
+}
 
 export function startAmending(visit: string, reason: string): void {
-  amending.value = new Map([...amending.value, [visit, reason]]);
+  formDrafts.put(visit, AMENDING, { value: reason, before: null });
 }
 
 export function stopAmending(visit: string): void {
-  amending.value = new Map([...amending.value].filter(([id]) => id !== visit));
+  formDrafts.put(visit, AMENDING, undefined);
 }
 
 /** Whether entries can be made: the visit is open, or it is signed and being amended. */
 export function isOpen(visit: Visit): boolean {
-  return visit.signed === undefined || amending.value.has(visit.id);
+  return visit.signed === undefined || amendingReason(visit.id) !== undefined;
 }
 
 /**
@@ -42,7 +44,7 @@ export async function writeVisit(visit: Visit, kind: Kind, said: unknown): Promi
   const named = withInUse(visit, kind, said);
   const body = kind === 'answer-given' ? withReplaced(visit, named as AnswerGiven, session.value?.tablet ?? '') : named;
   if (visit.signed === undefined) return write(kind, visit.id, body);
-  const reason = amending.value.get(visit.id);
+  const reason = amendingReason(visit.id);
   if (reason === undefined) throw new StoreError('refused', 'This visit is signed. Choose “Amend” and say why first.');
   return write('amendment-made', visit.id, { reason, kind, change: body });
 }

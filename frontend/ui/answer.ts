@@ -30,6 +30,32 @@ export function levelChoices(item: Item, checklist: Definition): readonly LevelC
     : [];
 }
 
+/**
+ * The one word of a help level that fits a button: "Alone, slow" is Slow, "With words"
+ * is Words. What it means in full stands in the legend of the part.
+ */
+export function shortHelp(choice: LevelChoice): string {
+  const name = choice.label.slice(choice.value.length).trim();
+  const word = name.includes(', ') ? name.slice(name.indexOf(', ') + 2) : name.replace(/^With /, '');
+  return word.charAt(0).toUpperCase() + word.slice(1);
+}
+
+/** The most numbers that an item gets a button each for. */
+const mostButtons = 12;
+
+/** What is counted without an end gets so many buttons; more are typed. */
+const openCountTo = 5;
+
+/** The numbers that an item offers as buttons, others being typed; none where all are typed. */
+export function buttonsOf(item: Item): readonly number[] {
+  const { least, most } = rangeOf(item);
+  if (item.type === 'number' && item.unit === '%' && least === 0 && most === 100) return [100, 80, 60, 40, 20];
+  const whole = item.type === 'count' || item.unit === '0-10';
+  if (!whole || least !== 0) return [];
+  const to = most <= mostButtons ? most : item.type === 'count' && item.of === undefined ? openCountTo : -1;
+  return Array.from({ length: to + 1 }, (_, index) => index);
+}
+
 /** All answers that stand for an item: none, one, or several that wait for a choice. */
 export function headsOf(visit: Visit, item: string): readonly Given[] {
   return visit.answers.find((answer) => answer.item === item)?.heads ?? [];
@@ -140,6 +166,7 @@ export function bare(answer: AnswerGiven | undefined, item: string): AnswerGiven
     ...(answer.facts === undefined ? {} : { facts: answer.facts }),
     ...(answer.reason ? { reason: answer.reason } : {}),
     ...(answer.note ? { note: answer.note } : {}),
+    ...(answer.method ? { method: answer.method } : {}),
   };
 }
 

@@ -1,3 +1,4 @@
+import type { ComponentChildren } from 'preact';
 import { useId } from 'preact/hooks';
 import { Input } from './inputs';
 
@@ -6,6 +7,10 @@ export interface Choice {
   readonly label: string;
   /** The anchor words: always in sight, never on hover. */
   readonly text?: string | undefined;
+  /** A drawing beside the words; it says nothing that they do not. */
+  readonly picture?: ComponentChildren;
+  /** Offered and not yet confirmed, such as the answer of the last visit: drawn dashed. */
+  readonly offered?: boolean | undefined;
 }
 
 interface GroupProps {
@@ -26,7 +31,7 @@ interface GroupProps {
 function choiceClass(option: Choice, on: boolean): string {
   const { length } = option.label;
   const short = option.text ? (length <= 1 ? ' choice-short' : length <= 3 ? ' choice-short choice-word' : '') : '';
-  return `choice${on ? ' choice-on' : ''}${short}`;
+  return `choice${on ? ' choice-on' : ''}${option.offered ? ' choice-offered' : ''}${short}`;
 }
 
 function Radios(props: GroupProps & { readonly look: string }) {
@@ -45,7 +50,9 @@ function Radios(props: GroupProps & { readonly look: string }) {
               onChange={() => props.onChange(option.value)}
             />
             <span class="choice-label">{option.label}</span>
+            {option.offered ? <span class="unseen"> as last visit, not confirmed</span> : null}
             {option.text ? <span class="choice-text">{option.text}</span> : null}
+            {option.picture}
           </label>
         ))}
       </div>
@@ -66,4 +73,9 @@ export function ChoiceRows(props: GroupProps) {
 /** A few short choices side by side; they wrap when the text is large. */
 export function Segments(props: GroupProps & { readonly big?: boolean | undefined }) {
   return <Radios {...props} look={props.big ? 'segments segments-big' : 'segments'} />;
+}
+
+/** All choices of an item close together: one row of short ones, two columns of longer ones. */
+export function LevelButtons(props: GroupProps & { readonly columns: 'row' | 'two' }) {
+  return <Radios {...props} look={`choice-rows levels levels-${props.columns}`} />;
 }

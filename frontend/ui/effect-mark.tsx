@@ -1,12 +1,12 @@
 import { effects, type EffectId } from '../lib/model.gen';
 
 const words: Readonly<Record<EffectId, string>> = {
-  stop: 'STOP',
-  'stop-control': 'STOP-CONTROL',
-  'stop-vehicle': 'STOP-VEHICLE',
-  'limit:practise': 'LIMIT: Practise',
-  'limit:accompanied': 'LIMIT: Accompanied',
-  'limit:home-ground': 'LIMIT: Home ground',
+  stop: 'No driving',
+  'stop-control': 'Not with this control',
+  'stop-vehicle': 'Not seated in a vehicle',
+  'limit:practise': 'Held at Practise',
+  'limit:accompanied': 'Held at Accompanied',
+  'limit:home-ground': 'Held at Home ground',
 };
 
 /** The word for an effect id; an id from a later version is shown as it is. */
@@ -21,7 +21,7 @@ export function EffectMark(props: { readonly effect: string; readonly count?: nu
   return (
     <span class={look}>
       {effectWord(props.effect)}
-      {props.count && props.count > 1 ? ` × ${props.count}` : ''}
+      {props.count && props.count > 1 ? `: ${props.count}` : ''}
     </span>
   );
 }

@@ -1,5 +1,5 @@
 import type { ComponentChildren } from 'preact';
-import { useId } from 'preact/hooks';
+import { useId, useRef } from 'preact/hooks';
 import { showBidiControls } from './bidi-controls';
 import { Input, Select, TextArea } from './inputs';
 
@@ -47,13 +47,37 @@ interface TextProps {
   readonly value: string;
   /** Called on every change. */
   readonly onInput?: ((value: string) => void) | undefined;
-  /** Called when the person leaves the field with another text than it had. */
+  /** Called when the person leaves the field with another text than they last left it with. */
   readonly onCommit?: ((value: string) => void) | undefined;
   readonly hint?: string | undefined;
   readonly error?: string | undefined;
   readonly required?: boolean | undefined;
   /** As the record has it: what goes beyond is cut as it is typed or pasted. */
   readonly maxLength?: number | undefined;
+  /** Texts that are often right: each a tap away, while the field is empty. */
+  readonly suggestions?: readonly string[] | undefined;
+}
+
+/** Texts to tap instead of typing. They go once something stands in the field. */
+function Suggestions(props: TextProps) {
+  if (props.value !== '' || !props.suggestions?.length) return null;
+  return (
+    <span class="suggestions" role="group" aria-label={`${props.label}: often`}>
+      {props.suggestions.map((text) => (
+        <button
+          key={text}
+          type="button"
+          class="suggestion"
+          onClick={() => {
+            props.onInput?.(text);
+            props.onCommit?.(text);
+          }}
+        >
+          {text}
+        </button>
+      ))}
+    </span>
+  );
 }
 
 /** What cannot be seen in a field itself. */
@@ -62,8 +86,34 @@ const hidden = (props: TextProps) => {
   return shown === props.value ? null : <p class="field-hint">Holds characters that turn the direction of writing: {shown}</p>;
 };
 
+type TextEvent = { readonly currentTarget: { readonly value: string } };
+
+/**
+ * Hands a text on when its field is left, once: also one that could not be saved,
+ * or was typed before the page was closed, for which the browser knows no change.
+ */
+function useCommit({ onInput, onCommit }: TextProps) {
+  const done = useRef(false);
+  return {
+    onFocus: () => {
+      done.current = false;
+    },
+    onInput: ({ currentTarget }: TextEvent) => {
+      done.current = false;
+      onInput?.(currentTarget.value);
+    },
+    onChange: ({ currentTarget }: TextEvent) => {
+      done.current = true;
+      onCommit?.(currentTarget.value);
+    },
+    onBlur: ({ currentTarget }: TextEvent) => {
+      if (!done.current) onCommit?.(currentTarget.value);
+    },
+  };
+}
+
 /** What one line and several have in common. */
-const typing = (props: TextProps, ids: FieldIds) => ({
+const typing = (props: TextProps, ids: FieldIds, events: ReturnType<typeof useCommit>) => ({
   id: ids.id,
   class: 'input',
   required: props.required,
@@ -71,8 +121,7 @@ const typing = (props: TextProps, ids: FieldIds) => ({
   'aria-describedby': ids.describedBy,
   'aria-invalid': ids.invalid,
   value: props.value,
-  onInput: (event: { readonly currentTarget: { readonly value: string } }) => props.onInput?.(event.currentTarget.value),
-  onChange: (event: { readonly currentTarget: { readonly value: string } }) => props.onCommit?.(event.currentTarget.value),
+  ...events,
 });
 
 /** One line of text. */
@@ -83,6 +132,7 @@ export function TextField(
     readonly autoComplete?: string | undefined;
   },
 ) {
+  const events = useCommit(props);
   return (
     <Field label={props.label} hint={props.hint} error={props.error}>
       {(ids) => (
@@ -92,8 +142,9 @@ export function TextField(
             type={(props.type ?? 'text') as 'text'}
             inputMode={props.inputMode}
             {...(props.autoComplete ? { autoComplete: props.autoComplete } : {})}
-            {...typing(props, ids)}
+            {...typing(props, ids, events)}
           />
+          <Suggestions {...props} />
           {props.type === 'password' ? null : hidden(props)}
         </>
       )}
@@ -103,11 +154,13 @@ export function TextField(
 
 /** Several lines of text. */
 export function AreaField(props: TextProps & { readonly rows?: number | undefined }) {
+  const events = useCommit(props);
   return (
     <Field label={props.label} hint={props.hint} error={props.error}>
       {(ids) => (
         <>
-          <TextArea rows={props.rows ?? 3} {...typing(props, ids)} />
+          <TextArea rows={props.rows ?? 3} {...typing(props, ids, events)} />
+          <Suggestions {...props} />
           {hidden(props)}
         </>
       )}

@@ -51,6 +51,13 @@ function wrongWith(field: FigureField, text: string): string | number {
   return read.value < field.least || read.value > field.most ? `${range}, got ${read.value}.` : read.value;
 }
 
+/** Needed fields that nothing was typed into, with their labels, by key. */
+export function openFigures(fields: readonly FigureField[], typed: Typed): Typed {
+  return Object.fromEntries(
+    fields.filter((field) => field.needed && (typed[field.key] ?? '').trim() === '').map((field) => [field.key, `“${field.label}”`]),
+  );
+}
+
 export interface ReadFigures<K extends string> {
   readonly values: Readonly<Record<K, number>>;
   /** By key; empty when all is well. */

@@ -7,7 +7,10 @@
 export { Button, ButtonLink, type ButtonKind, type ButtonProps, type ButtonSize } from './button';
 export { Field, TextField, AreaField, SelectField, CheckField, type FieldProps, type Option } from './field';
 export { Form } from './form';
-export { ChoiceRows, Segments, type Choice } from './choice';
+export { AtOnceForm, useAtOnce, type ReadForm } from './at-once';
+export { isBegun, useDraft, type AnyDraft, type Draft, type DraftOf } from './draft';
+export { DraftLine } from './draft-line';
+export { ChoiceRows, LevelButtons, Segments, type Choice } from './choice';
 export { Dialog, type DialogProps } from './dialog';
 export { Banner, type BannerTone } from './banner';
 export { createGate, SavedLine, reasonOf, useSave, type SaveState, type Saver } from './saved';

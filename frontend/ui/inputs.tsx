@@ -32,6 +32,8 @@ export function Select(props: ComponentProps<'select'>) {
 export function PlainForm(props: {
   readonly class: string;
   readonly onSubmit: () => unknown;
+  /** Called when a choice was made or a field was left. */
+  readonly onLeave?: (() => void) | undefined;
   readonly children: ComponentChildren;
   readonly frame?: Ref<HTMLFormElement>;
 }) {
@@ -42,6 +44,8 @@ export function PlainForm(props: {
         ref={props.frame ?? null}
         autoComplete="off"
         noValidate
+        onChange={props.onLeave}
+        onFocusOut={props.onLeave}
         onSubmit={(event) => {
           event.preventDefault();
           void props.onSubmit();

@@ -48,6 +48,8 @@ export interface CountQuestion {
   readonly low: number;
   readonly high: number;
   readonly decimals: number;
+  /** What is often said, to be tapped. */
+  readonly often?: readonly string[];
 }
 
 function count(field: Count, words: string, unit: string, hint: string, decimals: number): CountQuestion {
@@ -57,7 +59,10 @@ function count(field: Count, words: string, unit: string, hint: string, decimals
 
 /** Ranges are those that records take. */
 export const COUNTS: readonly CountQuestion[] = [
-  count('hours_driving', 'Hours of driving on a usual day', 'h', 'Time with a hand on the control, not time in the chair.', 1),
+  {
+    ...count('hours_driving', 'Hours of driving on a usual day', 'h', 'Time with a hand on the control, not time in the chair.', 1),
+    often: ['1', '2', '3', '4', '6'],
+  },
   count('commands_per_min', 'Commands while driving', 'a minute', 'Count for two usual minutes and halve.', 1),
   count('seconds_per_command', 'Seconds that one command lasts', 's', 'From push to release, on a usual stretch.', 1),
   count('wrist_deg', 'Wrist while driving', '°', 'Bent towards the palm is plus, towards the back of the hand is minus, straight is 0.', 0),

@@ -69,9 +69,10 @@ export function More(props: {
   readonly summary: ComponentChildren;
   readonly children: ComponentChildren;
   readonly open?: boolean | undefined;
+  readonly class?: string | undefined;
 }) {
   return (
-    <details class="more" open={props.open}>
+    <details class={props.class ? `more ${props.class}` : 'more'} open={props.open}>
       <summary class="more-summary">{props.summary}</summary>
       <div class="more-inside">{props.children}</div>
     </details>

@@ -1,85 +1,44 @@
 /** Body sites that can work a control: the same ids as in the records. */
-import type { SiteId } from '../lib/model.gen';
+import type { SiteId, Visit } from '../lib/model.gen';
 
 export interface Site {
   readonly id: SiteId;
   readonly words: string;
-  readonly region: RegionId;
-}
-
-export type RegionId =
-  | 'face'
-  | 'head'
-  | 'shoulder-left'
-  | 'shoulder-right'
-  | 'arm-left'
-  | 'arm-right'
-  | 'hand-left'
-  | 'hand-right'
-  | 'knee-left'
-  | 'knee-right'
-  | 'foot-left'
-  | 'foot-right';
-
-export interface Region {
-  readonly id: RegionId;
-  readonly words: string;
-  /** On which side of the seated figure it is drawn. */
-  readonly view: 'front' | 'back' | 'both';
 }
 
 type Side = 'left' | 'right';
 
-const parts: readonly (readonly [part: string, words: string, region: string])[] = [
-  ['hand', 'hand', 'hand'],
-  ['thumb', 'thumb', 'hand'],
-  ['index', 'index finger', 'hand'],
-  ['middle', 'middle finger', 'hand'],
-  ['ring', 'ring finger', 'hand'],
-  ['little', 'little finger', 'hand'],
-  ['forearm', 'forearm', 'arm'],
-  ['elbow', 'elbow', 'arm'],
-  ['shoulder', 'shoulder', 'shoulder'],
-  ['knee', 'knee', 'knee'],
-  ['foot', 'foot', 'foot'],
-  ['toe', 'big toe', 'foot'],
+const parts: readonly (readonly [part: string, words: string])[] = [
+  ['hand', 'hand'],
+  ['thumb', 'thumb'],
+  ['index', 'index finger'],
+  ['middle', 'middle finger'],
+  ['ring', 'ring finger'],
+  ['little', 'little finger'],
+  ['forearm', 'forearm'],
+  ['elbow', 'elbow'],
+  ['shoulder', 'shoulder'],
+  ['knee', 'knee'],
+  ['foot', 'foot'],
+  ['toe', 'big toe'],
 ];
 
 function paired(side: Side): readonly Site[] {
-  return parts.map(([part, words, region]) => ({
-    id: `${part}-${side}` as SiteId,
-    words: `${side} ${words}`,
-    region: `${region}-${side}` as RegionId,
-  }));
+  return parts.map(([part, words]) => ({ id: `${part}-${side}` as SiteId, words: `${side} ${words}` }));
 }
 
 /** Every site, most used first. */
 export const sites: readonly Site[] = [
-  { id: 'chin', words: 'chin', region: 'face' },
-  { id: 'lip', words: 'lip', region: 'face' },
-  { id: 'tongue', words: 'tongue', region: 'face' },
-  { id: 'cheek-left', words: 'left cheek', region: 'face' },
-  { id: 'cheek-right', words: 'right cheek', region: 'face' },
-  { id: 'head-back', words: 'back of the head', region: 'head' },
-  { id: 'head-left', words: 'left side of the head', region: 'head' },
-  { id: 'head-right', words: 'right side of the head', region: 'head' },
+  { id: 'chin', words: 'chin' },
+  { id: 'lip', words: 'lip' },
+  { id: 'tongue', words: 'tongue' },
+  { id: 'cheek-left', words: 'left cheek' },
+  { id: 'cheek-right', words: 'right cheek' },
+  { id: 'head-back', words: 'back of the head' },
+  { id: 'head-left', words: 'left side of the head' },
+  { id: 'head-right', words: 'right side of the head' },
   ...paired('right'),
   ...paired('left'),
-];
-
-function bothSides(part: string, view: Region['view']): readonly Region[] {
-  return (['right', 'left'] as const).map((side) => ({ id: `${part}-${side}` as RegionId, words: `${side} ${part}`, view }));
-}
-
-/** The places on the figure. */
-export const regions: readonly Region[] = [
-  { id: 'face', words: 'face', view: 'front' },
-  { id: 'head', words: 'head', view: 'back' },
-  ...bothSides('shoulder', 'both'),
-  ...bothSides('arm', 'both'),
-  ...bothSides('hand', 'both'),
-  ...bothSides('knee', 'front'),
-  ...bothSides('foot', 'front'),
 ];
 
 /** The words for a site id; one from a later version is shown as it is. */
@@ -87,10 +46,8 @@ export function siteWords(id: string): string {
   return sites.find((site) => site.id === id)?.words ?? id;
 }
 
-export function sitesIn(region: RegionId): readonly Site[] {
-  return sites.filter((site) => site.region === region);
-}
-
-export function regionOf(id: string): RegionId | null {
-  return sites.find((site) => site.id === id)?.region ?? null;
+/** Sites with readings of a visit that count, and those that were ruled out. */
+export function sitesTried(visit: Visit): { readonly measured: ReadonlySet<string>; readonly aside: ReadonlySet<string> } {
+  const measured = new Set(visit.readings.filter((one) => one.slip === undefined).map((one) => one.site));
+  return { measured, aside: new Set(Object.keys(visit.needs?.rejected ?? {})) };
 }

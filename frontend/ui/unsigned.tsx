@@ -1,9 +1,11 @@
 import { useState } from 'preact/hooks';
-import { AreaField, Button, CheckField, Form, More, SavedLine, timeWords, useSave } from '.';
+import { AreaField, Button, CheckField, Form, More, SavedLine, timeWords, useDraft, useSave } from '.';
 import { api } from '../lib';
 import type { ConfirmRequest, QuarantineRow } from '../lib/model.gen';
 import { RawEntryAbout, saidBy } from './entry-about';
 import { countWords, kindWords } from './words';
+
+const NONE: readonly string[] = [];
 
 function labelOf({ kind, raw }: QuarantineRow): string {
   const at = saidBy(raw)?.at ?? '';
@@ -20,8 +22,14 @@ export function ConfirmUnsigned(props: {
   readonly onConfirmed: () => void;
 }) {
   const { entries } = props;
-  const [ticked, setTicked] = useState<ReadonlySet<string>>(new Set());
-  const [reason, setReason] = useState('');
+  const draft = useDraft(
+    { about: 'set-aside', name: `confirm ${entries[0]?.tablet ?? ''}`, title: 'Confirming entries that came unsigned' },
+    { ticked: NONE, reason: '' },
+  );
+  const { reason } = draft.value;
+  const ticked = new Set(draft.value.ticked);
+  const setReason = (text: string) => draft.set((now) => ({ ...now, reason: text }));
+  const setTicked = (ids: Iterable<string>) => draft.set((now) => ({ ...now, ticked: [...ids] }));
   const [error, setError] = useState<string | undefined>(undefined);
   const saver = useSave();
   const tick = (id: string, on: boolean) => {
@@ -37,13 +45,13 @@ export function ConfirmUnsigned(props: {
       entries: entries.filter((one) => ticked.has(one.id)).map((one) => one.id),
       ...(props.withReason ? { reason: reason.trim() } : {}),
     };
-    if (await saver.save('confirmed', () => api('POST', '/api/v1/quarantine/confirm', body))) props.onConfirmed();
+    if (!(await saver.save('confirmed', () => api('POST', '/api/v1/quarantine/confirm', body)))) return;
+    draft.drop();
+    props.onConfirmed();
   };
   return (
-    <Form onSave={confirm}>
-      <Button onPress={() => setTicked(new Set(entries.map((one) => one.id)))}>
-        Tick all {countWords(entries.length, 'entry', 'entries')}
-      </Button>
+    <Form onSave={confirm} draft={draft}>
+      <Button onPress={() => setTicked(entries.map((one) => one.id))}>Tick all {countWords(entries.length, 'entry', 'entries')}</Button>
       <ul class="plain-list">
         {entries.map((one) => (
           <li key={one.id}>

@@ -79,7 +79,7 @@ func TestPoorReadingsSayWhatIsMissing(t *testing.T) {
 		{"no tired reading", withSmall(forcesOf(200, "gf", "rested")...), "why\tk1\thand-right\tforce\tboth\tmarginal", "no tired reading, so 0.7 of it counts (assumed)"},
 		{"fading without a tired reading", withSmall(forcesOf(300, "gf", "rested")...), "why\tk1\thand-right\tfading\tboth\tunknown", "rested and tired"},
 		{"one direction only", withSmall(reading(model.ReadForce, "left", "tired", 200, "gf")), "why\tk1\thand-right\tforce\tboth\tunknown", "No force reading at the right hand for: forward, reverse, right."},
-		{"one direction that is too weak", withSmall(reading(model.ReadForce, "left", "tired", 20, "gf")), "why\tk1\thand-right\tforce\tboth\tnot-feasible", "reserve 0.4"},
+		{"one direction that is too weak", withSmall(reading(model.ReadForce, "left", "tired", 20, "gf")), "why\tk1\thand-right\tforce\tboth\tnot-feasible", "asked: 0.4 times"},
 		{"more travel than the control has", withSmall(slices.Concat(tired200, []model.Reading{reading(model.ReadTravel, "forward", "rested", 90, "mm")})...),
 			"why\tk1\thand-right\ttravel\tboth\tunknown", "No travel reading at the right hand for: reverse, left, right."},
 		{"a control without its force", forceless, "why\tk1\thand-right\tforce\tboth\tunknown", "is not entered"},

@@ -25,7 +25,7 @@ import (
 
 // Version names what this engine computes. It changes whenever some visit could
 // get another result.
-const Version = "2.0.0"
+const Version = "2.1.0"
 
 // Scorer scores visits by one checklist. It is never changed, so one can serve
 // many goroutines.
@@ -73,7 +73,7 @@ func (s *Scorer) score(visit *model.Visit) (model.Result, error) {
 	verdict := access.Judge(input)
 	judged := s.list.Judge(readiness.Input{
 		Heads: v.heads, Setup: v.setup, Analysis: &analysis, Trial: &findings,
-		Access: &verdict, Due: v.due, Unchosen: v.unchosen, Barriers: v.barriers(), Override: v.override,
+		Access: &verdict, Due: v.due, Unchosen: v.unchosen, Barriers: v.barriers(), Override: v.override, Blank: v.blank,
 	})
 	b := builder{list: s.list, input: &input, setup: v.setup, analysis: &analysis, findings: &findings, verdict: &verdict, judged: &judged, conflicts: conflicts}
 	return b.result(v), nil

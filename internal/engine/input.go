@@ -36,6 +36,7 @@ type visit struct {
 	// no other.
 	apart    []model.AnswerGiven
 	unchosen []string
+	blank    []string // parts beside the checklist that nobody filled in
 }
 
 // inputOf takes a visit in. It refuses one with a part that cannot be, and an
@@ -66,7 +67,28 @@ func inputOf(list *readiness.Checklist, v *model.Visit) (*visit, *validation.Err
 	if v.Chair != nil {
 		in.chair = &v.Chair.ChairMeasured
 	}
+	in.blank = blankIn(v)
 	return in, nil
+}
+
+// blankIn names the parts of the visit beside the checklist that nobody filled in.
+func blankIn(v *model.Visit) (blank []string) {
+	for _, part := range [...]struct {
+		name   string
+		filled bool
+	}{
+		{readiness.BlankConsent, strings.TrimSpace(v.Notes["consent"]) != ""},
+		{readiness.BlankStopHolder, strings.TrimSpace(v.Notes["stop-holder"]) != ""},
+		{readiness.BlankHome, v.Chair != nil && len(v.Places) > 0},
+		{readiness.BlankMount, v.Mount != nil},
+		{readiness.BlankSettings, len(v.Settings) > 0},
+		{readiness.BlankPlan, v.Plan != nil && (v.Plan.Recheck != "" || v.Plan.Note != "")},
+	} {
+		if !part.filled {
+			blank = append(blank, part.name)
+		}
+	}
+	return blank
 }
 
 func setupOf(s *model.SetupChosen) *strength.Setup {

@@ -30,7 +30,7 @@ func (b *builder) result(v *visit) model.Result {
 	r := b.judged
 	b.out = model.Result{
 		Format: model.ResultFormat, Engine: Version, Catalogue: message.Catalogue, Rules: b.list.Hash(),
-		Level: r.Level.String(), Interim: r.Interim, Message: r.Say,
+		Level: r.Level.String(), Interim: r.Interim, Message: r.Say, Headline: r.Headline, Aloud: r.Aloud,
 		Provenance: make([]model.Provenance, 0, usualProvenances),
 	}
 	b.gates()

@@ -18,6 +18,10 @@ func (b *builder) choices() {
 		c := &v.Choices[i]
 		one := model.Choice{Control: c.Control, Site: c.Site, Subject: b.subject(c.Control, c.Site), Indoors: c.Indoors.String(), Outdoors: c.Outdoors.String(), Rank: c.Rank, Role: c.Role, Messages: c.Say,
 			Reasons: make([]model.Reason, 0, len(c.Reasons))}
+		if c.HasReserve {
+			reserve := c.Reserve.Down(2)
+			one.Reserve = &reserve
+		}
 		whole := c.Role != "" || c.Wished
 		for j := range c.Reasons {
 			if r := &c.Reasons[j]; whole || r.Rule == access.ForceRule || r.Verdict != access.Feasible && !r.Unasked() {

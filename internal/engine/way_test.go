@@ -61,7 +61,7 @@ func TestTheSideThatIsNotNoticedIsNamed(t *testing.T) {
 	visit.Answers = append(visit.Answers, model.Answer{Item: "per-sides", Heads: []model.Given{{AnswerGiven: model.AnswerGiven{
 		Item: "per-sides", State: model.StateAnswered, Left: &left, Right: &right}}}})
 	got := line(t, &visit, "effect\tlimit:accompanied\tper-sides")
-	if want := "effect\tlimit:accompanied\tper-sides\tNoticing both sides: 6 of 10 (left: 1 of 5). LIMIT: the level is not above Accompanied while this stands."; got != want {
+	if want := "effect\tlimit:accompanied\tper-sides\tNoticing both sides: 6 of 10 (left: 1 of 5). The level is not above Accompanied while this stands."; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 	if got, want := line(t, &visit, "item\tper-sides"), "item\tper-sides\tanswered\t6 of 10 (left: 1 of 5)\t4\t0\t0\t0"; got != want {

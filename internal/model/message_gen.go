@@ -54,8 +54,22 @@ func (a *AnswerCeiling) EachMessage(f func(*message.Message)) {
 }
 
 // EachMessage calls f with every message, in the order of the fields.
+func (m *MeasuredAnswers) EachMessage(f func(*message.Message)) {
+	for i := range m.Items {
+		m.Items[i].EachMessage(f)
+	}
+}
+
+// EachMessage calls f with every message, in the order of the fields.
+func (m *MeasuredAnswer) EachMessage(f func(*message.Message)) {
+	f(&m.Message)
+}
+
+// EachMessage calls f with every message, in the order of the fields.
 func (r *Result) EachMessage(f func(*message.Message)) {
 	f(&r.Message)
+	f(&r.Headline)
+	f(&r.Aloud)
 	for i := range r.Gates {
 		r.Gates[i].EachMessage(f)
 	}

@@ -42,7 +42,7 @@ func TestEachMessageIsFound(t *testing.T) {
 	r := rand.New(rand.NewPCG(5, 6))
 	for range 500 {
 		for _, answer := range []worded{new(model.OpenVisit), new(model.SeriesAnswer), new(model.QuantitiesAnswer), new(model.ThresholdsAnswer),
-			new(model.Advice), new(model.PlanDrawing), new(model.Plausibility), new(model.Trend), new(model.CeilingsAnswer)} {
+			new(model.Advice), new(model.PlanDrawing), new(model.Plausibility), new(model.Trend), new(model.CeilingsAnswer), new(model.MeasuredAnswers)} {
 			fill(r, reflect.ValueOf(answer).Elem())
 			var got []*message.Message
 			answer.EachMessage(func(m *message.Message) { got = append(got, m) })

@@ -269,3 +269,25 @@ type AnswerCeiling struct {
 	// Message words the ceiling, with the fact.
 	Message message.Message `json:"message"`
 }
+
+// MeasuredAnswers are the items of a visit's checklist that were measured elsewhere
+// in the visit.
+//
+//codegen:write inside
+type MeasuredAnswers struct {
+	Items []MeasuredAnswer `json:"items"`
+}
+
+// MeasuredAnswer is what an item comes to by what was measured elsewhere.
+type MeasuredAnswer struct {
+	Item string `json:"item"`
+	// Number or Level is the answer, as the item asks.
+	Number *float64 `json:"number,omitempty"`
+	Level  string   `json:"level,omitempty"`
+	// Facts are side questions of the item that are answered by it too.
+	Facts map[string]bool `json:"facts,omitempty"`
+	// Place is the measured place, or empty where it is the mounting.
+	Place string `json:"place,omitempty"`
+	// Message says where it was measured and what it comes to.
+	Message message.Message `json:"message"`
+}

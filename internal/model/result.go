@@ -29,6 +29,10 @@ type Result struct {
 	Level   string          `json:"level"`
 	Interim bool            `json:"interim,omitempty"`
 	Message message.Message `json:"message"`
+	// Headline says plainly why the level is not a higher one, and what would do;
+	// Aloud is the same to the client.
+	Headline message.Message `json:"headline,omitzero"`
+	Aloud    message.Message `json:"aloud,omitzero"`
 	// Gates are every condition of every level above Pause, in order; the first
 	// unmet one of the next level is the gate that failed.
 	Gates []Gate `json:"gates"`
@@ -204,6 +208,8 @@ type Choice struct {
 	// Rank is the place in the order of choice from 1; Role is main or fallback.
 	Rank int    `json:"rank,omitempty"`
 	Role string `json:"role,omitempty"`
+	// Reserve is the force reserve, rounded down to two decimals.
+	Reserve *decimal.Micro `json:"reserve,omitempty"`
 	// Messages are read one after the other: the verdict, what keeps the control
 	// from being used, and its place in the order of choice.
 	Messages []message.Message `json:"messages"`
@@ -329,7 +335,7 @@ type Step struct {
 
 // Missing is one thing that was not answered or measured.
 type Missing struct {
-	// Group is stop, needed or useful.
+	// Group is first, stop, needed or useful.
 	Group string `json:"group"`
 	// Item is the item to answer; without it Reading says what to measure.
 	Item    string          `json:"item,omitempty"`
@@ -337,7 +343,8 @@ type Missing struct {
 	Message message.Message `json:"message"`
 }
 
-// WantedReading is something to measure: What is force, setup or run.
+// WantedReading is something to measure or note: What is force, setup, run,
+// consent, stop-holder, home, mount, settings or plan.
 type WantedReading struct {
 	What      string `json:"what"`
 	Site      string `json:"site,omitempty"`

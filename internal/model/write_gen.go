@@ -542,6 +542,37 @@ func (a *AnswerCeiling) AppendJSON(b []byte) []byte {
 	return append(b, '}')
 }
 
+// AppendJSON appends the JSON form.
+func (m *MeasuredAnswers) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendKey(b, "items")
+	b = strictjson.AppendSlice(b, m.Items, func(b []byte, v *MeasuredAnswer) []byte { return v.AppendJSON(b) })
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
+func (m *MeasuredAnswer) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendTextField(b, "item", m.Item)
+	if m.Number != nil {
+		b = strictjson.AppendKey(b, "number")
+		b = strictjson.AppendNumber(b, *m.Number)
+	}
+	if m.Level != "" {
+		b = strictjson.AppendTextField(b, "level", m.Level)
+	}
+	if len(m.Facts) > 0 {
+		b = strictjson.AppendKey(b, "facts")
+		b = strictjson.AppendMap(b, m.Facts, strictjson.AppendBool)
+	}
+	if m.Place != "" {
+		b = strictjson.AppendTextField(b, "place", m.Place)
+	}
+	b = strictjson.AppendKey(b, "message")
+	b = m.Message.AppendJSON(b)
+	return append(b, '}')
+}
+
 func (r *ReadingTaken) appendFields(b []byte) []byte {
 	b = strictjson.AppendTextField(b, "what", r.What)
 	b = strictjson.AppendTextField(b, "site", r.Site)
@@ -600,6 +631,14 @@ func (r *Result) AppendJSON(b []byte) []byte {
 	}
 	b = strictjson.AppendKey(b, "message")
 	b = r.Message.AppendJSON(b)
+	if !r.Headline.Empty() {
+		b = strictjson.AppendKey(b, "headline")
+		b = r.Headline.AppendJSON(b)
+	}
+	if !r.Aloud.Empty() {
+		b = strictjson.AppendKey(b, "aloud")
+		b = r.Aloud.AppendJSON(b)
+	}
 	b = strictjson.AppendKey(b, "gates")
 	b = strictjson.AppendSlice(b, r.Gates, func(b []byte, v *Gate) []byte { return v.AppendJSON(b) })
 	b = strictjson.AppendKey(b, "effects")
@@ -844,6 +883,10 @@ func (c *Choice) AppendJSON(b []byte) []byte {
 	}
 	if c.Role != "" {
 		b = strictjson.AppendTextField(b, "role", c.Role)
+	}
+	if c.Reserve != nil {
+		b = strictjson.AppendKey(b, "reserve")
+		b = c.Reserve.AppendJSON(b)
 	}
 	b = strictjson.AppendKey(b, "messages")
 	b = strictjson.AppendSlice(b, c.Messages, func(b []byte, v *message.Message) []byte { return v.AppendJSON(b) })

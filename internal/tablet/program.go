@@ -59,6 +59,7 @@ var ops = map[string]op{
 	"plan":             ask((*Program).plan),
 	"trend":            ask((*Program).trend),
 	"thresholds":       ask((*Program).thresholds),
+	"measured-answers": ask((*Program).measuredAnswers),
 	"ceilings":         ask((*Program).ceilings),
 }
 

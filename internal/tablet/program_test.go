@@ -236,6 +236,7 @@ func TestBadQuestionsGetAnErrorWithItsPath(t *testing.T) {
 		{"trend", `{"course":"stable","points":[{"day":-1}]}`, validation.CodeOutOfRange, "points[0].day"},
 		{"thresholds", `{`, validation.CodeBrokenJSON, ""},
 		{"ceilings", `{"checklist":"none"}`, validation.CodeRequired, "checklist"},
+		{"measured-answers", `{"visit":"v9"}`, model.CodeNotOpen, "visit"},
 	}
 	for _, tt := range tests {
 		if got := refused(t, p, tt.op, tt.question); got.Code != tt.code || got.Path != tt.path || got.Want == "" {

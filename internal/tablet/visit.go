@@ -145,6 +145,24 @@ func (p *Program) closeVisit(q *model.VisitQuestion) (answer, *validation.Error)
 	return nil, nil
 }
 
+// measuredAnswers says which items of an open visit were measured elsewhere in it.
+func (p *Program) measuredAnswers(q *model.VisitQuestion) (answer, *validation.Error) {
+	v := p.visits[q.Visit]
+	if v == nil {
+		return nil, notOpen(q.Visit)
+	}
+	by, err := p.scoringOf(v)
+	if err != nil {
+		return nil, asInput(err)
+	}
+	found, err := by.scorer.MeasuredAnswers(&v.state.Visit)
+	if err != nil {
+		return nil, asInput(err)
+	}
+	p.words.fill(&found, phrase.NewWriter(p.catalogue, by.list))
+	return &found, nil
+}
+
 // canonical answers with the bytes that are hashed and signed, which hold no
 // texts.
 func (p *Program) canonical(q *model.VisitQuestion) (answer, *validation.Error) {

@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { Banner, Button, Form, Segments, SelectField, reasonOf } from '../../ui';
+import { Banner, Button, Form, Segments, SelectField, reasonOf, useDraft } from '../../ui';
 import { personName } from '../../ui/words';
 import { api, StoreError } from '../../lib';
 import type { AssignmentRefused, AssignmentRequest, Client } from '../../lib/model.gen';
@@ -21,8 +21,11 @@ type Outcome = { readonly kind: 'none' | 'saving' | 'saved' } | { readonly kind:
  */
 export function Assignment(props: { readonly client: Client; readonly onChange: (client: Client) => void }) {
   const { client } = props;
-  const [assignee, setAssignee] = useState(client.assignee);
-  const [status, setStatus] = useState(client.status);
+  const draft = useDraft<Pick<AssignmentRequest, 'assignee' | 'status'>>(
+    { about: client.id, name: 'assignment', title: 'Who is responsible' },
+    { assignee: client.assignee, status: client.status },
+  );
+  const { assignee, status } = draft.value;
   const [outcome, setOutcome] = useState<Outcome>({ kind: 'none' });
   const same = assignee === client.assignee && status === client.status;
   const save = async () => {
@@ -31,6 +34,7 @@ export function Assignment(props: { readonly client: Client; readonly onChange: 
     try {
       const body: AssignmentRequest = { version: client.version, assignee, status };
       props.onChange(await api<Client>('PUT', `/api/v1/clients/${encodeURIComponent(client.id)}/assignment`, body));
+      draft.drop();
       setOutcome({ kind: 'saved' });
     } catch (error) {
       const newer = newerClient(error);
@@ -39,7 +43,7 @@ export function Assignment(props: { readonly client: Client; readonly onChange: 
     }
   };
   return (
-    <Form narrow onSave={save}>
+    <Form narrow onSave={save} draft={draft}>
       {outcome.kind === 'faster' ? (
         <Banner tone="caution" title="Somebody was faster" live>
           {outcome.message}
@@ -54,9 +58,9 @@ export function Assignment(props: { readonly client: Client; readonly onChange: 
         label="Responsible"
         value={assignee}
         options={[{ value: '', label: 'Nobody yet' }, ...withStanding(teamPeople(client.team), client.assignee)]}
-        onChange={setAssignee}
+        onChange={(to) => draft.set((now) => ({ ...now, assignee: to }))}
       />
-      <Segments legend="Status" value={status} options={STATUSES} onChange={setStatus} />
+      <Segments legend="Status" value={status} options={STATUSES} onChange={(to) => draft.set((now) => ({ ...now, status: to }))} />
       <Button kind="main" type="submit" disabled={same || outcome.kind === 'saving'}>
         Save
       </Button>

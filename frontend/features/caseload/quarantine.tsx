@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { AreaField, Button, Form, More, SavedLine, timeWords, useSave } from '../../ui';
+import { AreaField, Button, Form, More, SavedLine, timeWords, useDraft, useSave } from '../../ui';
 import { Fetched, useFetch } from '../../ui/fetch';
 import { RawEntryAbout } from '../../ui/entry-about';
 import { byTablet, ConfirmUnsigned } from '../../ui/unsigned';
@@ -129,19 +129,22 @@ function Dealt(props: { readonly entry: QuarantineRow; readonly onSettled: () =>
 }
 
 function Settle(props: { readonly id: string; readonly onSettled: () => void }) {
-  const [note, setNote] = useState('');
+  const draft = useDraft({ about: 'caseload', name: `settle ${props.id}`, title: 'What was done about an entry that was set aside' }, '');
+  const { value: note, set: setNote } = draft;
+  const [open] = useState(draft.unsaved);
   const [error, setError] = useState<string | undefined>(undefined);
   const saver = useSave();
   const settle = async () => {
     if (note.trim() === '') return setError('What was done: write a sentence, such as “entered again on 3 March”.');
     setError(undefined);
     const body: SettleRequest = { note: note.trim() };
-    if (await saver.save('settled', () => api('POST', `/api/v1/quarantine/${encodeURIComponent(props.id)}/settle`, body)))
-      props.onSettled();
+    if (!(await saver.save('settled', () => api('POST', `/api/v1/quarantine/${encodeURIComponent(props.id)}/settle`, body)))) return;
+    draft.drop();
+    props.onSettled();
   };
   return (
-    <More summary="Settle it">
-      <Form onSave={settle}>
+    <More summary="Settle it" open={open}>
+      <Form onSave={settle} draft={draft}>
         <AreaField label="What was done" rows={2} value={note} onInput={setNote} error={error} />
         <Button kind="main" type="submit">
           Settle

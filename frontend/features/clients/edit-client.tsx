@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { Button, Form, More, SavedLine, useSave } from '../../ui';
+import { AtOnceForm, isBegun, More, useAtOnce, useDraft } from '../../ui';
 import { write } from '../../lib';
 import type { Client } from '../../lib/model.gen';
 import { ClientFields } from './client-fields';
@@ -10,29 +10,29 @@ function draftOf(client: Client): ClientDraft {
   return { team, name, ref, born, referred, priority, course, reason, visiting };
 }
 
-/** Changes what is known of a client; only fields that differ are written. */
+/** Changes what is known of a client. Each change is saved by itself, and only the fields that differ. */
 export function EditClient(props: { readonly client: Client; readonly today: string }) {
-  const standing = draftOf(props.client);
-  const [draft, setDraft] = useState<ClientDraft | null>(null);
-  const [tried, setTried] = useState(false);
-  const saver = useSave();
-  const now = draft ?? standing;
-  const problems = problemsOf(now, props.today);
-  const fields = changesOf(now, standing);
-  const submit = async () => {
-    setTried(true);
-    if (problems.length > 0 || Object.keys(fields).length === 0) return;
-    if (await saver.save('change', () => write('client-changed', props.client.id, { fields }))) setDraft(null);
-  };
+  const { client, today } = props;
+  const standing = draftOf(client);
+  const draft = useDraft({ about: client.id, name: 'details', title: 'The details of a client' }, standing);
+  const [open] = useState(() => isBegun(client.id, 'details'));
+  const once = useAtOnce({
+    title: 'change',
+    draft,
+    open: () => ({}),
+    read: (typed) => {
+      const problems = problemsOf(typed, today);
+      if (problems.length > 0) return { errors: Object.fromEntries(problems.map((one) => [one.field, one.message])) };
+      return { body: changesOf(typed, standing) };
+    },
+    write: (fields) => write('client-changed', client.id, { fields }),
+  });
+  const problems = problemsOf(draft.value, today).filter((one) => one.field in once.errors);
   return (
-    <More summary="Change these details">
-      <Form narrow onSave={submit}>
-        <ClientFields draft={now} teams={[]} problems={tried ? problems : []} onChange={setDraft} />
-        <SavedLine state={saver.state} />
-        <Button kind="main" type="submit" disabled={Object.keys(fields).length === 0}>
-          Save the change
-        </Button>
-      </Form>
+    <More summary="Change these details" open={open}>
+      <AtOnceForm class="form" form={once} draft={draft}>
+        <ClientFields draft={draft.value} teams={[]} problems={problems} onChange={draft.set} />
+      </AtOnceForm>
     </More>
   );
 }

@@ -1,15 +1,15 @@
 import { useMemo, useState } from 'preact/hooks';
-import { Banner, Button, Form, Page, SavedLine, useSave } from '../../ui';
+import { Banner, Button, Form, Page, SavedLine, useDraft, useSave } from '../../ui';
 import { goTo } from '../../ui/address';
 import { DownloadFirst, teamsNotHere } from '../../ui/team-download';
 import { countWords } from '../../ui/words';
 import { drafts, newId, session, write } from '../../lib';
 import { dateOf } from '../../lib/dates';
 import { ClientFields } from './client-fields';
-import { bodyOf, emptyDraft, problemsOf, readDraft, type ClientDraft } from './client-form';
+import { bodyOf, emptyDraft, problemsOf, readDraft } from './client-form';
 
-/** What was typed and not saved lies encrypted on the tablet, so that neither leaving the screen nor a lock loses it. */
-const draftKey = 'new-client';
+/** Where versions before this one kept what was typed here. */
+const olderKey = 'new-client';
 
 /** A new client; works without a network. */
 export function NewClient() {
@@ -18,18 +18,12 @@ export function NewClient() {
   const id = useMemo(newId, []);
   const notDownloaded = teamsNotHere();
   const first = teams.find((team) => !notDownloaded.includes(team)) ?? teams[0];
-  const [draft, show] = useState(
-    () =>
-      readDraft(
-        drafts.load(draftKey),
-        teams.map((team) => team.id),
-      ) ?? emptyDraft(first?.id ?? '', today),
-  );
+  const allowed = teams.map((team) => team.id);
+  // What an earlier version of the app had kept is taken up once.
+  const [older] = useState(() => readDraft(drafts.load(olderKey), allowed));
+  const kept = useDraft({ about: 'new-client', name: 'client', title: 'A new client' }, older ?? emptyDraft(first?.id ?? '', today));
+  const draft = allowed.includes(kept.value.team) ? kept.value : { ...kept.value, team: first?.id ?? '' };
   const notHere = notDownloaded.find((team) => team.id === draft.team);
-  const setDraft = (next: ClientDraft) => {
-    show(next);
-    drafts.keep(draftKey, next);
-  };
   const [tried, setTried] = useState(false);
   const saver = useSave();
   const problems = problemsOf(draft, today);
@@ -37,7 +31,8 @@ export function NewClient() {
     setTried(true);
     if (problems.length > 0 || notHere || saver.state.kind === 'saving') return;
     if (!(await saver.save('client', () => write('client-opened', id, bodyOf(draft))))) return;
-    drafts.drop(draftKey);
+    drafts.drop(olderKey);
+    kept.drop();
     goTo(`/clients/${id}`, true);
   };
   return (
@@ -45,8 +40,8 @@ export function NewClient() {
       {teams.length === 0 ? <Banner tone="caution">Clinicians and leads can open a client. Ask the lead of your team.</Banner> : null}
       {notHere ? <DownloadFirst key={notHere.id} team={notHere} /> : null}
       {notHere && teams.length === 1 ? null : (
-        <Form narrow onSave={submit}>
-          <ClientFields draft={draft} teams={teams} problems={tried ? problems : []} onChange={setDraft} />
+        <Form narrow onSave={submit} draft={kept}>
+          <ClientFields draft={draft} teams={teams} problems={tried ? problems : []} onChange={kept.set} />
           {tried && problems.length > 0 ? (
             <p class="field-error" role="alert">
               Not saved yet: {countWords(problems.length, 'field needs', 'fields need')} something.

@@ -57,7 +57,7 @@ export function Today(props: { readonly download: ComponentChildren }) {
     <Page
       title="Today"
       wide
-      actions={
+      beside={
         mayOpen ? (
           <ButtonLink kind="main" href="/clients/new">
             New client

@@ -1,4 +1,4 @@
-import { figureField, readFigures, typedOf, type FigureField, type Typed } from '../../ui/figures';
+import { figureField, openFigures, readFigures, typedOf, type FigureField, type Typed } from '../../ui/figures';
 import { ranges, type ChairMeasured, type Drive } from '../../lib/model.gen';
 
 type ChairKey = Exclude<keyof ChairMeasured, 'drive'>;
@@ -45,6 +45,11 @@ export function chairFormOf(chair: ChairMeasured | undefined, clearance: number 
   const figures = typedOf(chairFields, chair);
   if (chair) return { figures, drive: chair.drive };
   return { figures: { ...figures, clearance_mm: clearance === undefined ? '' : String(clearance) }, drive: '' };
+}
+
+/** What must be known of a chair before it counts, and is not. */
+export function openInChair(form: ChairForm): Typed {
+  return { ...openFigures(chairFields, form.figures), ...(form.drive === '' ? { drive: 'the drive wheels' } : {}) };
 }
 
 export type ReadChair = { readonly chair: ChairMeasured } | { readonly errors: Typed };

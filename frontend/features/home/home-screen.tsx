@@ -1,21 +1,26 @@
-import { useState } from 'preact/hooks';
-import { Banner, More } from '../../ui';
+import { useEffect, useState } from 'preact/hooks';
+import { Banner, More, useDraft } from '../../ui';
+import { SmallPicture } from '../../ui/pictures/measured-picture';
+import { placeDrawings } from '../../ui/pictures/places';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
-import { sentenceOf } from '../../ui/words';
+import { WhichCounts } from '../../ui/visit/which-counts';
 import { newId, type VisitView } from '../../lib';
-import type { Place } from '../../lib/model.gen';
+import type { Place, PlaceKind } from '../../lib/model.gen';
 import { isOpen, mayWrite, roleIn } from '../../lib/visit-writer';
 import { ChairPart } from './chair-part';
 import { PassageWords } from './passage-words';
-import { PlaceFields } from './place-fields';
-import { figuresOf, kindOf } from './place-form';
+import { NewPlace } from './place-fields';
+import { figuresOf, kindOf, placeFormOf } from './place-form';
 
 function PlaceCard(props: { readonly view: VisitView; readonly place: Place }) {
   const { view, place } = props;
   return (
     <li class="card">
-      <h3>{place.name}</h3>
+      <div class="place-head">
+        <SmallPicture drawn={placeDrawings[place.kind as PlaceKind]} />
+        <h3>{place.name}</h3>
+      </div>
       <p class="field-hint">
         {kindOf(place.kind)?.label ?? place.kind}:{' '}
         {figuresOf(place)
@@ -33,26 +38,28 @@ function PlaceCard(props: { readonly view: VisitView; readonly place: Place }) {
 }
 
 function AddPlace(props: { readonly view: VisitView; readonly first: boolean }) {
-  const [id, setId] = useState(newId);
+  const { visit } = props.view;
+  // Pressed again after a failure, or after a kill, it is the same place.
+  const id = useDraft({ about: visit.id, name: 'new place id' }, '');
+  const draft = useDraft({ about: visit.id, name: 'new place', title: 'A new place of the home' }, placeFormOf(undefined));
+  const [fresh, setFresh] = useState(newId);
+  const [open] = useState(props.first || draft.unsaved);
+  useEffect(() => {
+    if (draft.unsaved && id.value === '') id.set(fresh);
+  }, [draft.unsaved, id.value]);
   return (
-    <More summary="Add a door, corner, ramp or other place" open={props.first}>
-      <PlaceFields key={id} visit={props.view.visit} id={id} label="Add this place" onSaved={() => setId(newId())} />
+    <More summary="Add a door, corner, ramp or other place" open={open}>
+      <NewPlace
+        key={id.value || fresh}
+        visit={visit}
+        draft={draft}
+        id={id.value || fresh}
+        onSaved={() => {
+          id.drop();
+          setFresh(newId());
+        }}
+      />
     </More>
-  );
-}
-
-/** Answers about the home that a measured place contradicts; the worse counts. */
-function Contradictions(props: { readonly view: VisitView }) {
-  const said = (props.view.result?.notes ?? []).filter((note) => note.code.startsWith('passage.conflict'));
-  if (said.length === 0) return null;
-  return (
-    <Banner tone="caution" title="Answers and measures differ">
-      <ul>
-        {said.map((note) => (
-          <li key={sentenceOf(note)}>{sentenceOf(note)}</li>
-        ))}
-      </ul>
-    </Banner>
   );
 }
 
@@ -83,7 +90,7 @@ export function HomeScreen(props: { readonly id: string }) {
         const may = mayWrite(roleIn(view.visit.team), 'place-measured') && isOpen(view.visit);
         return (
           <>
-            <Contradictions view={view} />
+            <WhichCounts view={view} />
             <ChairPart visit={view.visit} may={may} />
             <Places view={view} may={may} />
             <Banner tone="note">

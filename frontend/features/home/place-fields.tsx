@@ -1,63 +1,57 @@
+import { AtOnceForm, Button, Form, Segments, SelectField, TextField, useAtOnce, useDraft, useSave, type Draft } from '../../ui';
 import { useState } from 'preact/hooks';
-import { Button, Form, Segments, SelectField, TextField, useSave } from '../../ui';
-import { FigureInputs } from '../../ui/figure-inputs';
 import type { Typed } from '../../ui/figures';
+import { MeasuredPicture } from '../../ui/pictures/measured-picture';
+import { placeDrawings, placeWords } from '../../ui/pictures/places';
 import { lengths, type PlaceMeasured, type Visit } from '../../lib/model.gen';
 import { writeVisit } from '../../lib/visit-writer';
-import { kindOf, placeFormOf, placeKinds, readPlace } from './place-form';
+import { kindOf, openInPlace, placeFormOf, placeKinds, readPlace, type PlaceForm } from './place-form';
 
-/** Adds a place, or changes the figures of one. */
-export function PlaceFields(props: {
-  readonly visit: Visit;
-  readonly id: string;
-  readonly place?: PlaceMeasured | undefined;
-  readonly label: string;
-  /** Called when it is on disk. */
-  readonly onSaved?: (() => void) | undefined;
-}) {
-  const [form, setForm] = useState(() => placeFormOf(props.place));
-  const [errors, setErrors] = useState<Typed>({});
-  const saver = useSave();
-  const save = async () => {
-    if (saver.busy()) return;
-    const read = readPlace(form, props.id);
-    setErrors('errors' in read ? read.errors : {});
-    if ('errors' in read) return;
-    if (await saver.save(read.place.name, () => writeVisit(props.visit, 'place-measured', read.place))) props.onSaved?.();
-  };
+/** The fields of a place, new or not. */
+function PlaceInputs(props: { readonly draft: Draft<PlaceForm>; readonly errors: Typed; readonly onKind?: (() => void) | undefined }) {
+  const { draft, errors } = props;
+  const form = draft.value;
+  const change = (part: Partial<PlaceForm>) => draft.set((now) => ({ ...now, ...part }));
+  const kind = kindOf(form.kind);
   return (
-    <Form onSave={save} errors={errors} state={saver.state}>
+    <>
       <div class="grid-fields">
         <SelectField
           label="Kind of place"
           value={form.kind}
-          options={placeKinds.map((kind) => ({ value: kind.id, label: kind.label }))}
-          onChange={(kind) => {
-            setForm({ ...form, kind });
-            setErrors({});
+          options={placeKinds.map((one) => ({ value: one.id, label: one.label }))}
+          onChange={(chosen) => {
+            change({ kind: chosen });
+            props.onKind?.();
           }}
         />
         <TextField
           label="Name"
           hint="For example: bathroom door."
           value={form.name}
+          suggestions={kindOf(form.kind)?.names}
           maxLength={lengths['place-measured'].name}
-          onInput={(name) => setForm({ ...form, name })}
+          onInput={(name) => change({ name })}
         />
         <TextField
           label="What it leads to"
           hint="For example: the bath. Blank when it is plain."
           value={form.leadsTo}
           maxLength={lengths['place-measured'].leads_to}
-          onInput={(leadsTo) => setForm({ ...form, leadsTo })}
+          onInput={(leadsTo) => change({ leadsTo })}
         />
       </div>
-      <FigureInputs
-        fields={kindOf(form.kind)?.fields ?? []}
-        typed={form.figures}
-        errors={errors}
-        onChange={(figures) => setForm({ ...form, figures })}
-      />
+      {kind ? (
+        <MeasuredPicture
+          key={kind.id}
+          drawn={placeDrawings[kind.id]}
+          words={placeWords[kind.id]}
+          fields={kind.fields}
+          typed={form.figures}
+          errors={errors}
+          onChange={(figures) => change({ figures })}
+        />
+      ) : null}
       <Segments
         legend="Does the person need this way?"
         value={form.needed ? 'yes' : 'no'}
@@ -65,13 +59,60 @@ export function PlaceFields(props: {
           { value: 'yes', label: 'Yes' },
           { value: 'no', label: 'No, it can be left out' },
         ]}
-        onChange={(needed) => setForm({ ...form, needed: needed === 'yes' })}
+        onChange={(needed) => change({ needed: needed === 'yes' })}
       />
+    </>
+  );
+}
+
+/** A new place: kind, name and figures make one together. */
+export function NewPlace(props: {
+  readonly visit: Visit;
+  readonly draft: Draft<PlaceForm>;
+  readonly id: string;
+  readonly onSaved: () => void;
+}) {
+  const { draft } = props;
+  const [errors, setErrors] = useState<Typed>({});
+  const saver = useSave();
+  const save = async () => {
+    if (saver.busy()) return;
+    const read = readPlace(draft.now(), props.id);
+    setErrors('errors' in read ? read.errors : {});
+    if ('errors' in read) return;
+    if (!(await saver.save(read.place.name, () => writeVisit(props.visit, 'place-measured', read.place)))) return;
+    draft.drop();
+    props.onSaved();
+  };
+  return (
+    <Form onSave={save} errors={errors} draft={draft} state={saver.state}>
+      <PlaceInputs draft={draft} errors={errors} onKind={() => setErrors({})} />
       <div class="actions">
         <Button type="submit" kind="main" size="big">
-          {props.label}
+          Add this place
         </Button>
       </div>
     </Form>
+  );
+}
+
+/** Changes a place that there is; each change is saved by itself. */
+export function PlaceFields(props: { readonly visit: Visit; readonly place: PlaceMeasured }) {
+  const { visit, place } = props;
+  const draft = useDraft({ about: visit.id, name: `place ${place.place}`, title: place.name }, placeFormOf(place));
+  const once = useAtOnce({
+    title: place.name,
+    draft,
+    open: openInPlace,
+    read: (form) => {
+      const read = readPlace(form, place.place);
+      return 'errors' in read ? read : { body: read.place };
+    },
+    write: (body) => writeVisit(visit, 'place-measured', body),
+  });
+  return (
+    <AtOnceForm form={once} draft={draft}>
+      <PlaceInputs draft={draft} errors={once.errors} />
+    </AtOnceForm>
   );
 }

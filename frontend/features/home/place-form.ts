@@ -8,6 +8,8 @@ export interface PlaceKind {
   readonly id: KindId;
   readonly label: string;
   readonly fields: readonly FigureField<PlaceKey>[];
+  /** What such places are often called. */
+  readonly names?: readonly string[];
   /** It is judged without a plan. */
   readonly noPlan?: boolean;
 }
@@ -26,11 +28,17 @@ const clear = figure('width_mm', 'Clear width', {
 const corridor = figure('corridor_mm', 'Corridor');
 
 export const placeKinds: readonly PlaceKind[] = [
-  { id: 'door', label: 'Door, driven straight', fields: [clear] },
-  { id: 'door-off-corridor', label: 'Door at the side of a corridor', fields: [clear, corridor] },
+  { id: 'door', label: 'Door, driven straight', fields: [clear], names: ['front door', 'bathroom door', 'bedroom door', 'kitchen door'] },
+  {
+    id: 'door-off-corridor',
+    label: 'Door at the side of a corridor',
+    fields: [clear, corridor],
+    names: ['bathroom door', 'bedroom door', 'kitchen door'],
+  },
   {
     id: 'corner',
     label: 'Corner',
+    names: ['corner in the hall', 'corner before the bathroom'],
     fields: [
       { ...corridor, label: 'Corridor driven in' },
       { ...corridor, key: 'corridor2_mm', label: 'Corridor driven out' },
@@ -43,6 +51,7 @@ export const placeKinds: readonly PlaceKind[] = [
   {
     id: 'ramp',
     label: 'Ramp',
+    names: ['garden ramp', 'ramp at the front door'],
     noPlan: true,
     fields: [
       figure('rise_mm', 'Rise', { ...aboveNothing, hint: 'How much higher the end is.' }),
@@ -83,6 +92,13 @@ export function placeFormOf(place: PlaceMeasured | undefined): PlaceForm {
     needed: place?.not_needed !== true,
     figures: typedOf(allFields, place),
   };
+}
+
+/** The first figure of a place that has none yet. */
+export function openInPlace(form: PlaceForm): Typed {
+  const [first, ...others] = kindOf(form.kind)?.fields ?? [];
+  const blank = [first, ...others].every((field) => (form.figures[field?.key ?? ''] ?? '').trim() === '');
+  return blank && first ? { [first.key]: 'a figure' } : {};
 }
 
 export type ReadPlace = { readonly place: PlaceMeasured } | { readonly errors: Typed };

@@ -1,5 +1,4 @@
-import { useState } from 'preact/hooks';
-import { Banner, Button, ButtonLink, Dialog, SavedLine, useSave } from '../../ui';
+import { Banner, Button, ButtonLink, Dialog, SavedLine, useDraft, useSave } from '../../ui';
 import { VisitFrame } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
 import { sentenceOf } from '../../ui/words';
@@ -26,7 +25,7 @@ function Drawing(props: { readonly view: VisitView; readonly place: Place; reado
 }
 
 function TakeOut(props: { readonly view: VisitView; readonly place: Place }) {
-  const [asking, setAsking] = useState(false);
+  const { value: asking, set: setAsking } = useDraft({ about: props.view.visit.id, name: `take out ${props.place.place}` }, false);
   const saver = useSave();
   const { place, kind, name } = props.place;
   const gone = () => {
@@ -78,7 +77,7 @@ function OnePlace(props: { readonly view: VisitView; readonly place: Place }) {
       {may ? (
         <section class="screen-only" aria-labelledby="figures">
           <h2 id="figures">Figures</h2>
-          <PlaceFields key={place.place} visit={view.visit} id={place.place} place={place} label="Save the figures" />
+          <PlaceFields key={place.place} visit={view.visit} place={place} />
           <TakeOut view={view} place={place} />
         </section>
       ) : null}

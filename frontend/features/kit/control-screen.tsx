@@ -1,5 +1,6 @@
 import { useMemo, useState } from 'preact/hooks';
 import {
+  AtOnceForm,
   Banner,
   Button,
   CheckField,
@@ -9,7 +10,10 @@ import {
   Form,
   numberWords,
   Page,
+  SavedLine,
   TextField,
+  useAtOnce,
+  useDraft,
   useSave,
   type Saver,
 } from '../../ui';
@@ -17,6 +21,7 @@ import { goTo, usePlace } from '../../ui/address';
 import { classes, classLabel } from '../../ui/control-classes';
 import { FigureInputs } from '../../ui/figure-inputs';
 import { useLimits, type Limits } from '../../ui/limits';
+import { ControlPicture } from '../../ui/pictures/control-picture';
 import { Facts } from '../../ui/part';
 import { links } from '../../ui/visit/links';
 import { kit, newId, session, write } from '../../lib';
@@ -105,22 +110,43 @@ interface EditorProps {
   readonly listed: Control | undefined;
 }
 
+/** The kinds of control, each with its usual figures and its picture. */
+function classOptions(limits: Limits | null) {
+  return classes.map((one) => ({
+    value: one.id,
+    label: one.label,
+    text: usualText(one.id, limits) || one.text,
+    picture: <ControlPicture kind={one.id} />,
+  }));
+}
+
 function ControlEditor(props: EditorProps) {
   const { id, team, listed } = props;
   const limits = useLimits();
-  const [form, setForm] = useState<ControlForm>(() => (listed ? formOfControl(listed) : EMPTY_CONTROL));
-  const [errors, setErrors] = useState<ControlErrors>({});
+  const draft = useDraft(
+    { about: listed ? id : 'new-control', name: `control ${listed ? '' : team}`, title: listed ? listed.name : 'A control for the kit' },
+    listed ? formOfControl(listed) : EMPTY_CONTROL,
+  );
+  const form = draft.value;
+  const [newErrors, setErrors] = useState<ControlErrors>({});
   const saver = useSave();
-  const change = (part: Partial<ControlForm>) => setForm((now) => ({ ...now, ...part }));
-  const save = async () => {
-    const read = readControl(form, team);
-    setErrors('errors' in read ? read.errors : {});
-    if ('errors' in read || saver.busy()) return;
-    const done = await saver.save(read.control.name, () => write('control-listed', id, read.control));
-    if (done && listed === undefined) goTo(links.kitControl(id), true);
+  const change = (part: Partial<ControlForm>) => draft.set((now) => ({ ...now, ...part }));
+  const read = (typed: ControlForm) => {
+    const got = readControl(typed, team);
+    return 'errors' in got ? got : { body: got.control };
   };
-  return (
-    <Form onSave={save} errors={errors} state={saver.state}>
+  const once = useAtOnce({ title: form.name, draft, open: () => ({}), read, write: (body) => write('control-listed', id, body) });
+  const list = async () => {
+    const got = read(draft.now());
+    setErrors('errors' in got ? got.errors : {});
+    if ('errors' in got || saver.busy()) return;
+    if (!(await saver.save(got.body.name, () => write('control-listed', id, got.body)))) return;
+    draft.drop();
+    goTo(links.kitControl(id), true);
+  };
+  const errors = listed ? once.errors : newErrors;
+  const fields = (
+    <>
       <TextField
         label="The team’s own name for it"
         hint="No make is needed."
@@ -133,8 +159,8 @@ function ControlEditor(props: EditorProps) {
         legend="Kind of control"
         value={form.class}
         error={errors.class}
-        options={classes.map((one) => ({ value: one.id, label: one.label, text: usualText(one.id, limits) || one.text }))}
-        onChange={(kind) => setForm((now) => chooseControlClass(now, kind, usualOf(limits)))}
+        options={classOptions(limits)}
+        onChange={(kind) => draft.set((now) => chooseControlClass(now, kind, usualOf(limits)))}
       />
       <Asks form={form} errors={errors} change={change} />
       <Fittings form={form} errors={errors} change={change} />
@@ -153,11 +179,23 @@ function ControlEditor(props: EditorProps) {
           onInput={(measuredBy) => change({ measuredBy })}
         />
       </div>
+    </>
+  );
+  return listed ? (
+    <AtOnceForm form={once} draft={draft}>
+      {fields}
+      <div class="actions">
+        <TakeOut id={id} listed={listed} saver={saver} />
+      </div>
+      <SavedLine state={saver.state} />
+    </AtOnceForm>
+  ) : (
+    <Form onSave={list} errors={errors} draft={draft} state={saver.state}>
+      {fields}
       <div class="actions">
         <Button type="submit" kind="main" size="big">
-          Save the control
+          List the control
         </Button>
-        {listed ? <TakeOut id={id} listed={listed} saver={saver} /> : null}
       </div>
     </Form>
   );
@@ -228,7 +266,7 @@ function Fittings(props: PartProps) {
 
 /** Takes the control out of the kit. Visits that packed it keep it. */
 function TakeOut(props: { readonly id: string; readonly listed: Control; readonly saver: Saver }) {
-  const [asking, setAsking] = useState(false);
+  const { value: asking, set: setAsking } = useDraft({ about: props.id, name: 'take out' }, false);
   const out = async () => {
     const { id: _, ref: _ref, by: _by, at: _at, pos: _pos, ...listed } = props.listed;
     setAsking(false);

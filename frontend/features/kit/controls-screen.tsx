@@ -4,6 +4,7 @@ import { useLimits } from '../../ui/limits';
 import { Part, Table } from '../../ui/part';
 import { VerdictMark } from '../../ui/result/control';
 import { figuresOf } from '../../ui/result/figures';
+import { controlOf, ThreeControls } from '../../ui/result/three-controls';
 import { siteWords } from '../../ui/sites';
 import { sentenceOf } from '../../ui/words';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
@@ -33,10 +34,10 @@ export function ControlsScreen(props: { readonly id: string }) {
     >
       {(view) => (
         <div class="result">
+          {view.result === null ? <p role="status">The verdicts are being worked out.</p> : <Verdicts view={view} result={view.result} />}
           <Part title="What is judged">
             <PackKit visit={view.visit} />
           </Part>
-          {view.result === null ? <p role="status">The verdicts are being worked out.</p> : <Verdicts view={view} result={view.result} />}
           <NextLinks
             print
             ways={[
@@ -76,6 +77,9 @@ function Verdicts(props: { readonly view: VisitView; readonly result: Result }) 
   return (
     <>
       <NoneLeft result={result} />
+      <Part title="Three that matter first">
+        <ThreeControls result={result} visit={visit} />
+      </Part>
       <Order result={result} kit={visit.kit ?? []} />
       <Windows result={result} />
       <Part title={`At the ${siteWords(site)}`}>
@@ -86,7 +90,9 @@ function Verdicts(props: { readonly view: VisitView; readonly result: Result }) 
         )}
         <AtSite key={site} visit={visit} result={result} site={site} />
       </Part>
-      <Drawings visit={visit} result={result} site={site} />
+      <More summary="Side by side: force, travel and every figure">
+        <Drawings visit={visit} result={result} site={site} />
+      </More>
     </>
   );
 }
@@ -169,7 +175,7 @@ function AtSite(props: { readonly visit: Visit; readonly result: Result; readonl
       {own.length > 0 ? (
         <div class="choice-cards">
           {own.map((one) => (
-            <JudgedCard key={one.control} choice={one} name={controlName(one.control, kit)} />
+            <JudgedCard key={one.control} choice={one} name={controlName(one.control, kit)} kind={controlOf(one, visit).kind} />
           ))}
         </div>
       ) : null}
@@ -178,7 +184,7 @@ function AtSite(props: { readonly visit: Visit; readonly result: Result; readonl
           <p class="field-hint">Starting figures, common practice, no source. A control of the kit that was measured says more.</p>
           <div class="choice-cards">
             {general.map((one) => (
-              <JudgedCard key={one.control} choice={one} name={controlName(one.control, kit)} />
+              <JudgedCard key={one.control} choice={one} name={controlName(one.control, kit)} kind={controlOf(one, visit).kind} />
             ))}
           </div>
         </More>

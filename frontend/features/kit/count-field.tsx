@@ -1,25 +1,27 @@
 import { useState } from 'preact/hooks';
-import { TextField } from '../../ui';
-import { useTyped } from '../../ui/typed';
+import { TextField, useDraft } from '../../ui';
 import { readCount, type CountQuestion } from '../../ui/needs';
 import type { NeedsNoted, Visit } from '../../lib/model.gen';
 
-/** Says one thing of the needs, or takes it back where it is empty. */
-export type Note = (what: string, part: { readonly [Field in keyof NeedsNoted]?: NeedsNoted[Field] | undefined }) => void;
+/** Says one thing of the needs, or takes it back where it is empty; resolves to whether it was saved. */
+export type Note = (what: string, part: { readonly [Field in keyof NeedsNoted]?: NeedsNoted[Field] | undefined }) => Promise<boolean>;
 
 /** A number of the needs; blank is not known. */
 export function CountField(props: { readonly visit: Visit; readonly question: CountQuestion; readonly note: Note }) {
   const { question, note } = props;
   const stored = props.visit.needs?.[question.field];
-  const { text, setTyped } = useTyped(stored === undefined ? '' : String(stored));
+  const draft = useDraft(
+    { about: props.visit.id, name: `needs ${question.field}`, title: question.words },
+    stored === undefined ? '' : String(stored),
+  );
   const [error, setError] = useState<string | undefined>(undefined);
-  const commit = (typed: string) => {
+  const commit = async (typed: string) => {
     const read = readCount(question, typed);
     setError('error' in read ? read.error : undefined);
     if ('error' in read) return;
     const value = read.value ?? undefined;
-    setTyped(value === undefined ? '' : String(value));
-    if (value !== stored) note(question.words, { [question.field]: value });
+    draft.set(value === undefined ? '' : String(value));
+    if (value !== stored && (await note(question.words, { [question.field]: value }))) draft.saved(draft.now());
   };
   return (
     <TextField
@@ -27,9 +29,10 @@ export function CountField(props: { readonly visit: Visit; readonly question: Co
       hint={question.hint}
       inputMode={question.low < 0 ? 'text' : 'decimal'}
       error={error}
-      value={text}
-      onInput={setTyped}
-      onCommit={commit}
+      value={draft.value}
+      suggestions={question.often}
+      onInput={draft.set}
+      onCommit={(typed) => void commit(typed)}
     />
   );
 }

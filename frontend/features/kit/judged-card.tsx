@@ -1,11 +1,12 @@
 import { More, Sentence } from '../../ui';
+import { ControlPicture } from '../../ui/pictures/control-picture';
 import { VerdictMark } from '../../ui/result/control';
 import { plainWords, sentenceOf } from '../../ui/words';
 import type { Choice, Reason } from '../../lib/model.gen';
 import { choiceWords, linesOf, unknownWords } from './verdicts';
 
 /** One control at one site in three lines: can she use it, what decides, what next. All else is a tap away. */
-export function JudgedCard(props: { readonly choice: Choice; readonly name: string }) {
+export function JudgedCard(props: { readonly choice: Choice; readonly name: string; readonly kind: string }) {
   const { choice } = props;
   const said = choiceWords(choice);
   const role = choice.role === 'main' ? 'main choice' : choice.role === 'fallback' ? 'fallback' : '';
@@ -13,6 +14,7 @@ export function JudgedCard(props: { readonly choice: Choice; readonly name: stri
   return (
     <article class={role === '' ? 'choice-card' : 'choice-card choice-card-main'}>
       <div class="choice-card-head">
+        <ControlPicture kind={props.kind} />
         <h3>{props.name}</h3>
         {choice.rank === undefined ? null : (
           <strong>

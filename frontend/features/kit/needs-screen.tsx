@@ -1,10 +1,8 @@
-import { useState } from 'preact/hooks';
-import { Banner, Button, ChoiceRows, SavedLine, Segments, SelectField, TextField, useSave } from '../../ui';
+import { Banner, Button, ChoiceRows, SavedLine, Segments, SelectField, TextField, useDraft, useSave } from '../../ui';
 import { classes } from '../../ui/control-classes';
 import { COURSE_WORDS, BASES, COUNTS, MOISTURES, sitesSpokenOf, TASK, YES_NO } from '../../ui/needs';
 import { Facts, Part } from '../../ui/part';
 import { sites, siteWords } from '../../ui/sites';
-import { useTyped } from '../../ui/typed';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
 import { courses, lengths, type Visit } from '../../lib/model.gen';
@@ -36,7 +34,7 @@ export function NeedsScreen(props: { readonly id: string }) {
 function Questions(props: { readonly visit: Visit }) {
   const { visit } = props;
   const saver = useSave();
-  const note: Note = (what, part) => void saver.save(what, () => writeVisit(visit, ...needsEvent(part)));
+  const note: Note = (what, part) => saver.save(what, () => writeVisit(visit, ...needsEvent(part)));
   return (
     <div class="stack">
       <Part title="The ground and the helper">
@@ -49,19 +47,23 @@ function Questions(props: { readonly visit: Visit }) {
                 { value: 'yes', label: 'Yes' },
                 { value: 'no', label: 'No' },
               ]}
-              onChange={(value) => note(words, { [field]: value === 'yes' })}
+              onChange={(value) => void note(words, { [field]: value === 'yes' })}
             />
             <p class="field-hint">{hint}</p>
-            <NotAsked said={visit.needs?.[field] !== undefined} words={words} onPress={() => note(words, { [field]: undefined })} />
+            <NotAsked said={visit.needs?.[field] !== undefined} words={words} onPress={() => void note(words, { [field]: undefined })} />
           </div>
         ))}
         <ChoiceRows
           legend="Base and mount together"
           value={visit.needs?.base ?? ''}
           options={BASES}
-          onChange={(base) => note('base and mount', { base })}
+          onChange={(base) => void note('base and mount', { base })}
         />
-        <NotAsked said={Boolean(visit.needs?.base)} words="Base and mount together" onPress={() => note('base and mount', { base: '' })} />
+        <NotAsked
+          said={Boolean(visit.needs?.base)}
+          words="Base and mount together"
+          onPress={() => void note('base and mount', { base: '' })}
+        />
       </Part>
       <Part title="A usual day">
         <div class="grid-fields">
@@ -73,7 +75,7 @@ function Questions(props: { readonly visit: Visit }) {
           label="Course of the condition"
           value={visit.needs?.course ?? ''}
           options={[{ value: '', label: 'Not known' }, ...courses.map((course) => ({ value: course, label: COURSE_WORDS[course] }))]}
-          onChange={(course) => note('course', { course })}
+          onChange={(course) => void note('course', { course })}
         />
       </Part>
       <Part title="What the client would like">
@@ -114,7 +116,7 @@ function Wishes(props: { readonly visit: Visit; readonly note: Note }) {
         label="Site that the client likes best"
         value={visit.needs?.wish_site ?? ''}
         options={[{ value: '', label: 'Not asked yet' }, ...sites.map((site) => ({ value: site.id, label: site.words }))]}
-        onChange={(site) => note('wish', { wish_site: site })}
+        onChange={(site) => void note('wish', { wish_site: site })}
       />
       <SelectField
         label="Control that the client likes best"
@@ -124,7 +126,7 @@ function Wishes(props: { readonly visit: Visit; readonly note: Note }) {
           ...kit.map((one) => ({ value: one.id, label: one.name })),
           ...classes.map((one) => ({ value: genericId(one.id), label: controlName(genericId(one.id), []) })),
         ]}
-        onChange={(control) => note('wish', { wish_control: control })}
+        onChange={(control) => void note('wish', { wish_control: control })}
       />
     </div>
   );
@@ -132,7 +134,7 @@ function Wishes(props: { readonly visit: Visit; readonly note: Note }) {
 
 function SiteNotes(props: { readonly visit: Visit; readonly note: Note }) {
   const { visit, note } = props;
-  const [added, setAdded] = useState<readonly string[]>([]);
+  const { value: added, set: setAdded } = useDraft<readonly string[]>({ about: visit.id, name: 'sites added' }, []);
   const list = [...new Set([...sitesSpokenOf(visit), ...added])];
   return (
     <>
@@ -156,12 +158,13 @@ function SiteNotes(props: { readonly visit: Visit; readonly note: Note }) {
 function SiteNote(props: { readonly visit: Visit; readonly site: string; readonly note: Note }) {
   const { visit, site, note } = props;
   const reason = visit.needs?.rejected?.[site] ?? '';
-  const { text, setTyped } = useTyped(reason);
   const words = siteWords(site);
-  const commit = (value: string) => {
+  const draft = useDraft({ about: visit.id, name: `ruled out ${site}`, title: `Ruled out because (${words})` }, reason);
+  const commit = async (value: string) => {
     const trimmed = value.trim();
-    setTyped(trimmed === '' ? null : trimmed);
-    if (trimmed !== '' && trimmed !== reason) note(`${words} is ruled out`, { rejected: { [site]: trimmed } });
+    if (trimmed === '') return draft.drop();
+    draft.set(trimmed);
+    if (trimmed !== reason && (await note(`${words} is ruled out`, { rejected: { [site]: trimmed } }))) draft.saved(trimmed);
   };
   return (
     <article class="choice-card">
@@ -173,23 +176,23 @@ function SiteNote(props: { readonly visit: Visit; readonly site: string; readonl
         legend={`How wet the ${words} gets while driving`}
         value={visit.needs?.moisture?.[site] ?? ''}
         options={MOISTURES}
-        onChange={(moisture) => note(`${words}: ${moisture}`, { moisture: { [site]: moisture } })}
+        onChange={(moisture) => void note(`${words}: ${moisture}`, { moisture: { [site]: moisture } })}
       />
       <NotAsked
         said={Boolean(visit.needs?.moisture?.[site])}
         words={`How wet the ${words} gets`}
-        onPress={() => note(`${words}: not known how wet`, { moisture: { [site]: '' } })}
+        onPress={() => void note(`${words}: not known how wet`, { moisture: { [site]: '' } })}
       />
       <TextField
         label={`Ruled out because (${words})`}
         hint="Leave it blank when the site stays in. Saved when you leave the field."
-        value={text}
+        value={draft.value}
         maxLength={lengths['needs-noted'].rejected}
-        onInput={setTyped}
-        onCommit={commit}
+        onInput={draft.set}
+        onCommit={(value) => void commit(value)}
       />
       {reason === '' ? null : (
-        <Button onPress={() => note(`${words} is taken back in`, { rejected: { [site]: '' } })}>Take the {words} back in</Button>
+        <Button onPress={() => void note(`${words} is taken back in`, { rejected: { [site]: '' } })}>Take the {words} back in</Button>
       )}
     </article>
   );

@@ -100,7 +100,7 @@ function HandTask(props: { readonly visit: Visit }) {
             key={question.field}
             visit={visit}
             question={question}
-            note={(what, part) => void saver.save(what, () => writeVisit(visit, ...needsEvent(part)))}
+            note={(what, part) => saver.save(what, () => writeVisit(visit, ...needsEvent(part)))}
           />
         ))}
       </div>

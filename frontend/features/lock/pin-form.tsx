@@ -5,6 +5,9 @@ import { TextField } from '../../ui/field';
 import { PlainForm } from '../../ui/inputs';
 import { resumable, resume } from '../../lib';
 
+const KEYS = ['1', '2', '3', '4', '5', '6', '7', '8', '9', '0'] as const;
+const LONGEST = 12;
+
 /** Brings the locked session back, while a PIN can. */
 export function PinForm(props: { readonly onDone: () => void }) {
   const [pin, setPin] = useState('');
@@ -43,6 +46,16 @@ export function PinForm(props: { readonly onDone: () => void }) {
         value={pin}
         onInput={setPin}
       />
+      <div class="pad-keys pin-keys" role="group" aria-label="Number keys">
+        {KEYS.map((key) => (
+          <button key={key} type="button" class="pad-key" onClick={() => setPin((now) => (now.length < LONGEST ? now + key : now))}>
+            {key}
+          </button>
+        ))}
+        <button type="button" class="pad-key" aria-label="delete the last digit" onClick={() => setPin((now) => now.slice(0, -1))}>
+          ⌫
+        </button>
+      </div>
       <Button kind="main" size="big" type="submit" disabled={busy}>
         {busy ? 'Opening…' : 'Go on'}
       </Button>

@@ -6,7 +6,7 @@ import { Button } from '../../ui/button';
 import { TextField } from '../../ui/field';
 import { PlainForm } from '../../ui/inputs';
 import { More, Page } from '../../ui/page';
-import { api, arrival, locked, passkeys, session, signIn, signInWithPasskey, StoreError, type Arrival } from '../../lib';
+import { api, arrival, locked, passkeys, resumable, session, signIn, signInWithPasskey, StoreError, type Arrival } from '../../lib';
 import type { SessionAnswer } from '../../lib/model.gen';
 import { PinForm } from './pin-form';
 
@@ -44,18 +44,26 @@ function useServerHints(refused: string): { readonly hints: ServerHints; readonl
   return { hints, ask };
 }
 
-/** Whether somebody's passkey opens this tablet. */
-function usePasskey(): boolean {
-  const [known, setKnown] = useState(false);
+/** Whether somebody's passkey opens this tablet, and whether anybody has signed in on it; null until that is known. */
+function useWaysIn(): { readonly known: boolean; readonly people: boolean } | null {
+  const [found, setFound] = useState<{ readonly known: boolean; readonly people: boolean } | null>(null);
   useEffect(() => {
-    void passkeys().then(
-      (all) => {
-        setKnown(all.known);
-      },
-      () => undefined,
-    );
+    void passkeys().then(setFound, () => undefined);
   }, []);
-  return known;
+  return found;
+}
+
+/** Why the password is asked for, on a tablet that somebody has opened before. */
+function WhyPassword(props: { readonly passkey: boolean }) {
+  if (resumable.value) return <p class="quiet-line">Or with your password, or another person’s:</p>;
+  const why = locked.value
+    ? 'There is no PIN for this session, or it is used up, so the password opens it.'
+    : 'The app was closed, or the browser has put away the keys that it held for a PIN: they lie nowhere on this tablet. So the password opens it.';
+  return (
+    <p class="quiet-line">
+      {why} {props.passkey ? 'Your passkey does too.' : 'A passkey, where this device can make one, spares you that: see Account.'}
+    </p>
+  );
 }
 
 /** The way to the organisation's sign-in, and why the last try there did not work. */
@@ -156,7 +164,8 @@ export function SignIn(late: LazyParts) {
   const { demo, provider, who, refused } = hints;
   const goOn = () => goTo(localPath(query['to']) ?? start(), true);
   const { failed, busy, open } = useSigningIn(goOn);
-  const passkey = usePasskey();
+  const found = useWaysIn();
+  const passkey = found?.known === true;
   return (
     <Page title="Sign in">
       <p class="lead-sentence">
@@ -186,6 +195,7 @@ export function SignIn(late: LazyParts) {
           </Button>
         </div>
       ) : null}
+      {found?.people ? <WhyPassword passkey={passkey} /> : null}
       {late.ByProvider && provider ? <late.ByProvider start={provider} refused={refused} /> : null}
       {who && late.TabletPassword ? (
         <late.TabletPassword who={who} onDone={goOn} onLeave={ask} />

@@ -49,14 +49,14 @@ export function TabletPart() {
   );
 }
 
-function PinPart() {
+export function PinPart() {
   const { run, line } = useAction();
   const [pin, setTyped] = useState('');
   const save = async () => {
     if (
       await run(async () => {
         await setPin(pin);
-        return 'The PIN brings you back for two hours after a lock, until this page is closed.';
+        return 'The PIN brings you back for two hours after a lock, and after a reload, until the app is closed.';
       })
     )
       setTyped('');
@@ -65,8 +65,8 @@ function PinPart() {
     <PlainForm class="stack form" onSubmit={() => save()}>
       {line}
       <p>
-        After a lock the PIN brings you back without the password. It is kept in this page only: after closing it, after five wrong tries
-        and after two hours the password is needed.
+        After a lock or a reload the PIN brings you back without the password. The keys that it gives back are held in memory and nowhere on
+        the disk: once the app is closed, after five wrong tries and after two hours the password is needed, or a passkey.
       </p>
       <TextField label="New PIN" type="password" inputMode="numeric" hint="6 to 12 digits." value={pin} onInput={setTyped} />
       <Button type="submit">Set the PIN</Button>
@@ -86,9 +86,9 @@ function PinPart() {
   );
 }
 
-function PasskeyPart() {
+export function PasskeyPart() {
   const { run, line } = useAction();
-  const [state, setState] = useState<{ readonly possible: boolean; readonly own: number }>({ possible: false, own: 0 });
+  const [state, setState] = useState<{ readonly possible: boolean; readonly own: number } | null>(null);
   const [password, setPassword] = useState('');
   const read = () => {
     void Promise.all([passkeys(), ownPasskeys()]).then(
@@ -99,7 +99,9 @@ function PasskeyPart() {
     );
   };
   useEffect(read, []);
-  if (!state.possible && state.own === 0) return null;
+  if (state === null) return null;
+  if (!state.possible && state.own === 0)
+    return <p class="quiet-line">This browser or device can not make a passkey that opens the tablet. Your password goes on opening it.</p>;
   const add = async () => {
     if (
       await run(async () => {

@@ -50,10 +50,13 @@ export function GiantTimer(props: GiantTimerProps) {
       setNow(passed);
       if (passed >= most) finish(most);
     }, 100);
-    const leave = joinClocks(() => {
-      setSince(null);
-      setWord('Paused. That one was not counted.');
-    });
+    const leave = joinClocks(
+      () => {
+        setSince(null);
+        setWord('Paused. That one was not counted.');
+      },
+      () => true,
+    );
     return () => {
       clearInterval(timer);
       leave();

@@ -68,7 +68,15 @@ export function MovePanel(props: {
           Leave it here
         </Button>
       </div>
-      <SlipDialog words={words} common={commonReasons} open={asking} onClose={() => setAsking(false)} onReason={aside} />
+      <SlipDialog
+        visit={props.visit.id}
+        of={reading.ref}
+        words={words}
+        common={commonReasons}
+        open={asking}
+        onClose={() => setAsking(false)}
+        onReason={aside}
+      />
     </div>
   );
 }

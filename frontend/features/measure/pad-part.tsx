@@ -1,5 +1,5 @@
 import { useEffect, useState } from 'preact/hooks';
-import { display, numberWords, Pad, readNumber, SavedLine } from '../../ui';
+import { display, numberWords, Pad, readNumber, SavedLine, useDraft } from '../../ui';
 import { gaugeText } from '../../ui/typing';
 import type { Reading, SeriesSummary, Visit } from '../../lib/model.gen';
 import { MovePanel } from './move-panel';
@@ -34,8 +34,11 @@ function usePause(typed: string, isUsual: Repeats['isUsual'], keep: () => void):
 }
 
 /** What stands on the pad, and what becomes of it. */
-function useTypedReading(repeats: Repeats) {
-  const [typed, setTyped] = useState('');
+function useTypedReading(repeats: Repeats, what: string) {
+  const { value: typed, set: setTyped } = useDraft(
+    { about: repeats.visit.id, name: `pad ${what}`, title: 'A reading that is being typed' },
+    '',
+  );
   const [error, setError] = useState<string | undefined>(undefined);
   const { unit, decimals, place } = repeats;
   const type = (text: string) => {
@@ -118,7 +121,7 @@ export function PadPart(props: {
   const { place, unit, decimals, wanted } = repeats;
   const visit: Visit = repeats.visit;
   const [touched, setTouched] = useState('');
-  const { typed, error, type, done, keeping } = useTypedReading(repeats);
+  const { typed, error, type, done, keeping } = useTypedReading(repeats, measurement.what);
   const set = readingsIn(visit, measurement.what, place, current).filter((reading) => !reading.slip);
   const odd = new Set((standing?.odd ?? []).flatMap((at) => set[at]?.ref ?? []));
   const target = Math.max(wanted, set.length + (standing?.wanted ?? 0) + (standing?.more ?? 0));

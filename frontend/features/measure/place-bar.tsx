@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
 import { Button, Segments } from '../../ui';
 import { SitePicker } from '../../ui/site-picker';
-import { siteWords } from '../../ui/sites';
+import { sitesTried, siteWords } from '../../ui/sites';
 import type { Visit } from '../../lib/model.gen';
 import { changePlace, placeOf } from './place';
 
@@ -31,6 +31,7 @@ export function PlaceBar(props: { readonly visit: Visit; readonly folded?: boole
         <SitePicker
           legend="Site"
           value={place.site}
+          {...sitesTried(props.visit)}
           onChange={(site) => {
             changePlace(props.visit, { site });
             setPicking(false);

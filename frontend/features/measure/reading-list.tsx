@@ -1,5 +1,4 @@
-import { useState } from 'preact/hooks';
-import { Button, numberWords, type Saver } from '../../ui';
+import { Button, numberWords, useDraft, type Saver } from '../../ui';
 import type { VisitView } from '../../lib';
 import type { Reading } from '../../lib/model.gen';
 import { writeVisit } from '../../lib/visit-writer';
@@ -18,7 +17,7 @@ function Row(props: {
   readonly saver: Saver;
 }) {
   const { view, reading, saver } = props;
-  const [asking, setAsking] = useState(false);
+  const { value: asking, set: setAsking } = useDraft({ about: view.visit.id, name: `set aside ${reading.ref}` }, false);
   const words = readingWords(reading);
   const mark = (slip: boolean, reason: string) => {
     setAsking(false);
@@ -45,6 +44,8 @@ function Row(props: {
         </Button>
       )}
       <SlipDialog
+        visit={view.visit.id}
+        of={reading.ref}
         words={words}
         common={commonReasons}
         open={asking}

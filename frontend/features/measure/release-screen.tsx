@@ -1,5 +1,4 @@
-import { useState } from 'preact/hooks';
-import { Banner, Button, Dialog, More, SavedLine, numberWords, useSave } from '../../ui';
+import { Banner, Button, Dialog, More, SavedLine, numberWords, useDraft, useSave } from '../../ui';
 import { useLimits } from '../../ui/limits';
 import type { VisitView } from '../../lib';
 import type { ReadingTaken } from '../../lib/model.gen';
@@ -128,8 +127,8 @@ export function TimedScreen(props: { readonly view: VisitView; readonly timed: T
   const place = placeOf(view.visit);
   const saver = useSave();
   const wanted = useLimits()?.get(timed.wanted) ?? 0;
-  const [quick, setQuick] = useState<number | null>(null);
-  const [late, setLate] = useState(false);
+  const { value: quick, set: setQuick } = useDraft<number | null>({ about: view.visit.id, name: `quick ${timed.what}` }, null);
+  const { value: late, set: setLate } = useDraft({ about: view.visit.id, name: `late ${timed.what}` }, false);
   const readings = view.visit.readings.filter((reading) => reading.what === timed.what && reading.site === place.site);
   const standing = readings.filter((reading) => !reading.slip);
   const take = (value: number, missed: boolean) => {

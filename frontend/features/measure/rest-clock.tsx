@@ -2,7 +2,8 @@ import { signal } from '@preact/signals';
 import { useEffect, useState } from 'preact/hooks';
 import { Button, clockWords } from '../../ui';
 import { onPersonLeft } from '../../lib';
-import { keepAwake, feel } from './feedback';
+import { joinClocks } from '../../lib/trial/clock';
+import { feel } from '../../ui/feedback';
 
 /** How long a person rests before the next reading, in milliseconds: the two minutes of the engine's sentence. */
 const rest = 120_000;
@@ -12,6 +13,11 @@ const over = signal<ReadonlyMap<string, number>>(new Map());
 onPersonLeft(() => {
   over.value = new Map();
 });
+// A break does not end a rest.
+joinClocks(
+  () => undefined,
+  () => [...over.peek().values()].some((end) => end > performance.now()),
+);
 
 function setOver(visit: string, at: number | undefined): void {
   over.value = new Map([...[...over.value].filter(([id]) => id !== visit), ...(at === undefined ? [] : [[visit, at] as const])]);
@@ -24,17 +30,13 @@ export function RestClock(props: { readonly visit: string }) {
   useEffect(() => {
     if (end === undefined) return undefined;
     setNow(performance.now());
-    const sleep = keepAwake();
     const timer = setInterval(() => {
       setNow(performance.now());
       if (performance.now() < end) return;
       feel();
       setOver(props.visit, undefined);
     }, 250);
-    return () => {
-      clearInterval(timer);
-      sleep();
-    };
+    return () => clearInterval(timer);
   }, [end, props.visit]);
   const left = end === undefined ? rest : Math.max(0, Math.min(rest, Math.ceil((end - now) / 1000) * 1000));
   return (

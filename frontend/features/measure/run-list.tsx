@@ -1,5 +1,4 @@
-import { useState } from 'preact/hooks';
-import { Button, SavedLine, clockWords, numberWords, timeWords, useSave, type Saver } from '../../ui';
+import { Button, SavedLine, clockWords, numberWords, timeWords, useDraft, useSave, type Saver } from '../../ui';
 import { session } from '../../lib';
 import type { Run, RunMarked, Visit } from '../../lib/model.gen';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/visit-writer';
@@ -25,7 +24,7 @@ const commonReasons = ['Saved by mistake', 'Saved twice', 'The clock ran on', 'W
 
 function Row(props: { readonly visit: Visit; readonly run: Run; readonly saver: Saver }) {
   const { visit, run, saver } = props;
-  const [asking, setAsking] = useState(false);
+  const { value: asking, set: setAsking } = useDraft({ about: visit.id, name: `set aside ${run.ref}` }, false);
   const time = clockWords(run.seconds * 1000);
   const words = `the run of ${time}`;
   const mark = (slip: boolean, reason: string) => {
@@ -57,6 +56,8 @@ function Row(props: { readonly visit: Visit; readonly run: Run; readonly saver: 
         )
       ) : null}
       <SlipDialog
+        visit={visit.id}
+        of={run.ref}
         words={words}
         common={commonReasons}
         open={asking}

@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { Button, Dialog, TextField } from '../../ui';
+import { Button, Dialog, TextField, useDraft } from '../../ui';
 import { lengths } from '../../lib/model.gen';
 
 /** Why readings are set aside most often. */
@@ -7,6 +7,9 @@ export const commonReasons = ['Gauge slipped', 'Wrong direction', 'Helped by the
 
 /** Asks why a reading or a run is set aside. */
 export function SlipDialog(props: {
+  /** The visit, and what in it is set aside. */
+  readonly visit: string;
+  readonly of: string;
   readonly words: string;
   readonly open: boolean;
   /** Reasons that are one tap away. */
@@ -14,10 +17,12 @@ export function SlipDialog(props: {
   readonly onClose: () => void;
   readonly onReason: (reason: string) => void;
 }) {
-  const [reason, setReason] = useState('');
+  const draft = useDraft({ about: props.visit, name: `slip ${props.of}`, title: `Why ${props.words} is set aside` }, '');
+  const { value: reason, set: setReason } = draft;
   const [error, setError] = useState<string | undefined>(undefined);
   const done = (text: string) => {
     if (text.trim() === '') return setError('Expected why it is set aside, got nothing.');
+    draft.drop();
     props.onReason(text.trim());
   };
   return (

@@ -1,5 +1,19 @@
 import { useEffect, useState } from 'preact/hooks';
-import { Banner, Button, Dialog, Field, SavedLine, Segments, Stopwatch, Tally, TextField, clockWords, readNumber, useSave } from '../../ui';
+import {
+  Banner,
+  Button,
+  Dialog,
+  Field,
+  SavedLine,
+  Segments,
+  Stopwatch,
+  Tally,
+  TextField,
+  clockWords,
+  readNumber,
+  useDraft,
+  useSave,
+} from '../../ui';
 import { Input } from '../../ui/inputs';
 import { figureWords, unitWords, valueWords } from '../../ui/result/figures';
 import { VisitFrame } from '../../ui/visit/frame';
@@ -9,9 +23,9 @@ import type { VisitView } from '../../lib';
 import { lengths, ranges, type Visit } from '../../lib/model.gen';
 import { isOpen, writeVisit } from '../../lib/visit-writer';
 import { addGap, elapsedOf, startClock, stopClock, type Clock } from '../../lib/trial/clock';
-import { afterSaving, alreadySaved, count, isFresh, nextTrial, toRun, type TallyName, type TrialDraft } from '../../lib/trial/trial-draft';
+import { afterSaving, alreadySaved, count, isBegun, nextTrial, toRun, type TallyName, type TrialDraft } from '../../lib/trial/trial-draft';
 import { trials } from '../../lib/trials';
-import { feel, keepAwake } from './feedback';
+import { feel } from '../../ui/feedback';
 import { RunList } from './run-list';
 import { useRunFigures } from './use-engine';
 
@@ -103,7 +117,6 @@ function Conditions(props: { readonly visit: string; readonly draft: TrialDraft 
 function Clockwork(props: { readonly visit: string; readonly draft: TrialDraft }) {
   const set = (how: (clock: Clock) => Clock) => trials.change(props.visit, (draft) => ({ ...draft, clock: how(draft.clock) }));
   const running = props.draft.clock.since !== null;
-  useEffect(() => (running ? keepAwake() : undefined), [running]);
   const shift = (minutes: number) => set((clock) => ({ ...clock, carried: Math.max(0, clock.carried + minutes * 60_000) }));
   return (
     <div class="clockwork">
@@ -238,7 +251,7 @@ function MetresField(props: {
 
 /** Throws the run away that is not saved, after asking. */
 function ThrowAway(props: { readonly visit: string; readonly fresh: boolean }) {
-  const [asking, setAsking] = useState(false);
+  const { value: asking, set: setAsking } = useDraft({ about: props.visit, name: 'throw run away' }, false);
   return (
     <>
       <Button size="big" disabled={props.fresh} onPress={() => setAsking(true)}>
@@ -295,7 +308,7 @@ function Trial(props: { readonly view: VisitView }) {
         <Button kind="main" size="big" onPress={() => void save()}>
           Save this run
         </Button>
-        <ThrowAway visit={visit.id} fresh={isFresh(draft)} />
+        <ThrowAway visit={visit.id} fresh={!isBegun(draft)} />
       </div>
       <SavedLine state={state} />
       <RunList visit={visit} />

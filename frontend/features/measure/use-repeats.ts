@@ -1,5 +1,5 @@
-import { useRef, useState } from 'preact/hooks';
-import { useSave, type Saver } from '../../ui';
+import { useEffect, useRef } from 'preact/hooks';
+import { useDraft, useSave, type Saver } from '../../ui';
 import { usePlace } from '../../ui/address';
 import { useLimits } from '../../ui/limits';
 import type { VisitView } from '../../lib';
@@ -44,7 +44,10 @@ function useLine() {
 /** Taking readings with repeats: which is next, and how each is kept, moved and taken back. */
 export function useRepeats(view: VisitView, measurement: Measurement): Repeats {
   const asked = usePlace().query.direction;
-  const [chosen, setChosen] = useState(asked ?? '');
+  const { value: chosen, set: setChosen } = useDraft({ about: view.visit.id, name: `direction ${measurement.what}` }, '');
+  useEffect(() => {
+    if (asked) setChosen(asked);
+  }, [asked]);
   const wanted = wantedOf(measurement, useLimits());
   const saver = useSave();
   const line = useLine();

@@ -1,6 +1,6 @@
 import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
-import { Button, Dialog, Form, Page, SavedLine, TextField, useSave } from '../../ui';
+import { Button, Dialog, Form, Page, SavedLine, TextField, useDraft, useSave } from '../../ui';
 import { Fetched, useFetch } from '../../ui/fetch';
 import { Part, Table } from '../../ui/part';
 import { api, session } from '../../lib';
@@ -25,12 +25,14 @@ export function PeopleScreen(props: { readonly tablet: ComponentChildren }) {
 
 type Open = { readonly kind: 'none' | 'new' } | { readonly kind: 'change' | 'password'; readonly person: PersonRow };
 
+const NOTHING_OPEN: Open = { kind: 'none' };
+
 function People() {
   const people = useFetch<PeopleList>('/api/v1/people');
   const teams = useFetch<TeamList>('/api/v1/teams');
-  const [open, setOpen] = useState<Open>({ kind: 'none' });
+  const { value: open, set: setOpen } = useDraft<Open>({ about: 'people', name: 'open' }, NOTHING_OPEN);
   const teamRows = teams.got.kind === 'here' ? teams.got.value.teams : [];
-  const close = () => setOpen({ kind: 'none' });
+  const close = () => setOpen(NOTHING_OPEN);
   const saved = () => {
     close();
     people.again();
@@ -94,7 +96,8 @@ function PeopleTable(props: { readonly people: readonly PersonRow[]; readonly on
 }
 
 function Teams(props: { readonly teams: readonly TeamRow[]; readonly onSaved: () => void }) {
-  const [name, setName] = useState('');
+  const draft = useDraft({ about: 'people', name: 'new team', title: 'The name of a new team' }, '');
+  const { value: name, set: setName } = draft;
   const [error, setError] = useState<string | undefined>(undefined);
   const saver = useSave();
   const add = async () => {
@@ -102,7 +105,7 @@ function Teams(props: { readonly teams: readonly TeamRow[]; readonly onSaved: ()
     setError(undefined);
     const body: TeamRequest = { name: name.trim() };
     if (!(await saver.save('team', () => api('POST', '/api/v1/teams', body)))) return;
-    setName('');
+    draft.drop();
     props.onSaved();
   };
   return (

@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { Button, CheckField, Dialog, Form, Segments, TextField, useSave } from '../../ui';
+import { Button, CheckField, Dialog, Form, Segments, TextField, useDraft, useSave } from '../../ui';
 import { api } from '../../lib';
 import type { PersonRow, TeamRow } from '../../lib/model.gen';
 import { PASSWORD_LEAST } from '../../lib/password-rules';
@@ -13,21 +13,32 @@ interface EditorProps {
   readonly onSaved: () => void;
 }
 
+/** An account as it is typed; its password is never kept. */
+function usePersonDraft(person: PersonRow | null) {
+  const of = person === null ? 'new person' : `person ${person.id}`;
+  const title = person === null ? 'A new account' : `The account of ${person.name}`;
+  const kept = useDraft<PersonDraft>({ about: 'people', name: of, title }, person ? draftOf(person) : EMPTY_PERSON);
+  const [password, setPassword] = useState('');
+  return { kept, draft: { ...kept.value, password }, setPassword };
+}
+
 /** Opens or changes an account: name, credential, roles, whether it is closed. */
 export function PersonEditor(props: EditorProps) {
   const { person } = props;
   const isNew = person === null;
-  const [draft, setDraft] = useState<PersonDraft>(() => (person ? draftOf(person) : EMPTY_PERSON));
+  const { kept, draft, setPassword } = usePersonDraft(person);
   const [tried, setTried] = useState(false);
   const saver = useSave();
   const problems = personProblems(draft, isNew);
-  const set = (change: Partial<PersonDraft>) => setDraft((now) => ({ ...now, ...change }));
+  const set = (change: Partial<Omit<PersonDraft, 'password'>>) => kept.set((now) => ({ ...now, ...change }));
   const wrong = (field: string) => (tried ? problems.find((one) => one.field === field)?.message : undefined);
   const save = async () => {
     setTried(true);
     if (problems.length > 0) return;
     const path = person ? `/api/v1/people/${encodeURIComponent(person.id)}` : '/api/v1/people';
-    if (await saver.save('account', () => api(person ? 'PUT' : 'POST', path, requestOf(draft, isNew)))) props.onSaved();
+    if (!(await saver.save('account', () => api(person ? 'PUT' : 'POST', path, requestOf(draft, isNew))))) return;
+    kept.drop();
+    props.onSaved();
   };
   return (
     <Dialog
@@ -40,7 +51,7 @@ export function PersonEditor(props: EditorProps) {
         </Button>
       }
     >
-      <Form onSave={save} state={saver.state}>
+      <Form onSave={save} draft={kept} state={saver.state}>
         <TextField label="Name" value={draft.name} onInput={(name) => set({ name })} error={wrong('name')} />
         <TextField
           label="Credential"
@@ -57,7 +68,7 @@ export function PersonEditor(props: EditorProps) {
               autoComplete="new-password"
               hint={`At least ${PASSWORD_LEAST} characters. Hand it over in person.`}
               value={draft.password}
-              onInput={(password) => set({ password })}
+              onInput={setPassword}
               error={wrong('password')}
             />
           </>

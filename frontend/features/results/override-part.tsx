@@ -1,5 +1,18 @@
 import { useState } from 'preact/hooks';
-import { AreaField, Banner, Button, Form, SavedLine, Segments, SelectField, TextField, dateWords, levelWord, useSave } from '../../ui';
+import {
+  AreaField,
+  Banner,
+  Button,
+  Form,
+  SavedLine,
+  Segments,
+  SelectField,
+  TextField,
+  dateWords,
+  levelWord,
+  useDraft,
+  useSave,
+} from '../../ui';
 import { useLimits } from '../../ui/limits';
 import { Facts, Part } from '../../ui/part';
 import { OVERRIDE_REASONS, overrideReasonWords } from '../../ui/result/words';
@@ -25,7 +38,7 @@ interface OverrideProps {
 
 /** The therapist's decision against the calculated level, within its limits. */
 export function OverridePart(props: OverrideProps) {
-  const [open, setOpen] = useState(false);
+  const { value: open, set: setOpen } = useDraft({ about: props.visit.id, name: 'override open' }, false);
   const saver = useSave();
   const mayDecide = mayWrite(roleIn(props.visit.team), 'override-made');
   return (
@@ -66,7 +79,8 @@ type Saver = ReturnType<typeof useSave>;
 
 function OverrideForm(props: OverrideProps & { readonly saver: Saver; readonly onDone: () => void }) {
   const { visit, result, today } = props;
-  const [draft, setDraft] = useState<OverrideDraft>(EMPTY_OVERRIDE);
+  const kept = useDraft<OverrideDraft>({ about: visit.id, name: 'override', title: 'The therapist’s decision' }, EMPTY_OVERRIDE);
+  const { value: draft, set: setDraft } = kept;
   const [tried, setTried] = useState(false);
   const limits = raiseLimits(useLimits());
   const set = (change: Partial<OverrideDraft>) => setDraft((now) => ({ ...now, ...change }));
@@ -77,13 +91,15 @@ function OverrideForm(props: OverrideProps & { readonly saver: Saver; readonly o
     setTried(true);
     if (problems.length > 0) return;
     const saved = await props.saver.save('decision', () => writeVisit(visit, 'override-made', overrideBody(draft, today)));
-    if (saved) props.onDone();
+    if (!saved) return;
+    kept.drop();
+    props.onDone();
   };
   return (
-    <Form narrow onSave={submit}>
+    <Form narrow onSave={submit} draft={kept}>
       {mayRaise(result) ? null : (
         <Banner tone="stop">
-          An open STOP or STOP-CONTROL can not be decided away. It has to be answered anew; until then the level can only go down.
+          What forbids driving can not be decided away. It has to be answered anew; until then the level can only go down.
         </Banner>
       )}
       <Segments

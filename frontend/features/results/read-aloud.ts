@@ -1,11 +1,10 @@
 /**
  * What the therapist reads to the person at the end of the visit: short
- * sentences, no scores, and never a level without its next step.
+ * sentences, no scores, no names of figures, and never a level without its next step.
  */
 import { isLevel, levelWord } from '../../ui/level-door';
 import { nextLevel } from '../../ui/result/explain';
-import type { Titles } from '../../ui/result/titles';
-import { dateWords } from '../../ui/words';
+import { dateWords, sentenceOf } from '../../ui/words';
 import type { LevelId, Result } from '../../lib/model.gen';
 
 /** What the level means, said to the person. */
@@ -18,8 +17,6 @@ const SAID: Readonly<Record<LevelId, string>> = {
   'wider-ground': 'You can drive by yourself at home, and outside on the routes that we agree.',
 };
 
-const STEPS_SAID = 3;
-
 export interface Said {
   /** The level that counts: the therapist's decision where there is one. */
   readonly level: string;
@@ -28,13 +25,12 @@ export interface Said {
 }
 
 /** The sentences to read aloud, in order. */
-export function readAloud(result: Result, titles: Titles, said: Said): readonly string[] {
+export function readAloud(result: Result, said: Said): readonly string[] {
   return [
     'Thank you for showing how you drive today.',
     levelSentence(said.level),
+    whySentence(result),
     'A level says how much help is needed now. It is not a verdict on you, and it can change.',
-    ...stopSentences(result, titles),
-    ...nextSentences(result, titles),
     said.recheck === ''
       ? 'We will agree on a day to look at this again.'
       : `We look at this again by ${dateWords(said.recheck)}, or sooner if anything changes.`,
@@ -47,27 +43,11 @@ function levelSentence(level: string): string {
   return `The level today is called ${levelWord(level)}.${isLevel(level) ? ` ${SAID[level]}` : ''}`;
 }
 
-function stopSentences(result: Result, titles: Titles): readonly string[] {
-  const open = result.effects.filter((effect) => effect.effect === 'stop' || effect.effect === 'stop-control');
-  return open.length === 0
-    ? []
-    : [
-        `Before driving goes on, this comes first: ${listed(
-          open.map((effect) => effect.item),
-          titles,
-        )}.`,
-      ];
-}
-
-function nextSentences(result: Result, titles: Titles): readonly string[] {
+/** Why it is this level and what comes next, as the engine says it to the client; a result of an earlier version has no such sentence. */
+function whySentence(result: Result): string {
   const next = nextLevel(result.level);
-  const items = (result.up ?? []).flatMap((step) => step.item ?? []).slice(0, STEPS_SAID);
-  if (!next) return ['We keep an eye on it together so that it stays this way.'];
-  if (items.length === 0) return [`We plan together what leads to the next level, ${levelWord(next)}.`];
-  return [`What helps most towards the next level, ${levelWord(next)}: ${listed(items, titles)}.`];
-}
-
-/** Items by their titles, each once: the engine's sentences hold numbers, and this is read to a person. */
-function listed(items: readonly string[], titles: Titles): string {
-  return [...new Set(items)].map((item) => (titles.item(item)?.title ?? item).toLowerCase()).join('; ');
+  if (sentenceOf(result.aloud) !== '') return sentenceOf(result.aloud);
+  return next
+    ? `We plan together what leads to the next level, ${levelWord(next)}.`
+    : 'We keep an eye on it together so that it stays this way.';
 }

@@ -1,4 +1,4 @@
-import { AreaField, Button, Form, More, SelectField, TextField, type SaveState } from '../../ui';
+import { AreaField, Button, Form, More, SelectField, TextField, type AnyDraft, type SaveState } from '../../ui';
 import { keyWords, optionsOf, units } from '../../ui/setting-words';
 import { lengths, type Setting } from '../../lib/model.gen';
 import { chooseKey, type SettingErrors, type SettingForm } from './setting-form';
@@ -12,12 +12,13 @@ export function ChangeFields(props: {
   readonly settings: readonly Setting[];
   readonly onChange: (form: SettingForm) => void;
   readonly onSave: () => unknown;
+  readonly draft: AnyDraft;
   readonly state: SaveState;
 }) {
   const { form, errors, onChange } = props;
   const set = (field: keyof SettingForm) => (text: string) => onChange({ ...form, [field]: text });
   return (
-    <Form onSave={props.onSave} errors={errors} state={props.state}>
+    <Form onSave={props.onSave} errors={errors} draft={props.draft} state={props.state}>
       <div class="grid-fields">
         <SelectField
           label="Setting"

@@ -1,4 +1,4 @@
-import { figureField, readFigures, typedOf, type FigureField, type Typed } from '../../ui/figures';
+import { figureField, openFigures, readFigures, typedOf, type FigureField, type Typed } from '../../ui/figures';
 import type { FixedTo, MountKind, MountNoted } from '../../lib/model.gen';
 
 export const mountKindWords: readonly { readonly value: MountKind; readonly label: string }[] = [
@@ -76,6 +76,15 @@ export function mountFormOf(mount: MountNoted | undefined): MountForm {
     figures: typedOf(allFields, mount),
     checks: Object.fromEntries(mountChecks.map((check) => [check, mount?.[check] ?? false])) as Record<MountCheck, boolean>,
     note: mount?.note ?? '',
+  };
+}
+
+/** What must be known of a mounting before it counts, and is not. */
+export function openInMount(form: MountForm): Typed {
+  return {
+    ...(form.kind === '' ? { kind: 'the kind of mount' } : {}),
+    ...(form.fixedTo === '' ? { fixed_to: 'what it is fixed to' } : {}),
+    ...openFigures(allFields, form.figures),
   };
 }
 

@@ -1,13 +1,25 @@
-import { useState } from 'preact/hooks';
-import { AreaField, Banner, Button, CheckField, Form, Segments, SelectField, readNumber, timeWords, useSave } from '../../ui';
+import {
+  AreaField,
+  AtOnceForm,
+  Banner,
+  Button,
+  CheckField,
+  Segments,
+  SelectField,
+  readNumber,
+  timeWords,
+  useAtOnce,
+  useDraft,
+} from '../../ui';
 import { FigureInputs } from '../../ui/figure-inputs';
 import { typedOf, type FigureField, type Typed } from '../../ui/figures';
+import { mountDrawn, mountWords } from '../../ui/pictures/chair-measures';
+import { MeasuredPicture, PlainPicture } from '../../ui/pictures/measured-picture';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
 import type { VisitView } from '../../lib';
 import { lengths, type Mount } from '../../lib/model.gen';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/visit-writer';
-import { MountDrawing } from './mount-drawing';
 import {
   angleFields,
   checkWords,
@@ -16,6 +28,7 @@ import {
   mountChecks,
   mountFormOf,
   mountKindWords,
+  openInMount,
   placeFields,
   readMount,
   type MountForm,
@@ -28,25 +41,30 @@ function numberOf(figures: Typed, key: string): number {
 
 function MountFields(props: { readonly view: VisitView }) {
   const { visit } = props.view;
-  const [form, setForm] = useState<MountForm>(() => mountFormOf(visit.mount));
-  const [errors, setErrors] = useState<Typed>({});
-  const saver = useSave();
-  const set = (part: Partial<MountForm>) => setForm({ ...form, ...part });
+  const draft = useDraft({ about: visit.id, name: 'mount', title: 'The mounting' }, mountFormOf(visit.mount));
+  const form = draft.value;
+  const once = useAtOnce({
+    title: 'the mounting',
+    draft,
+    open: openInMount,
+    read: (typed) => {
+      const read = readMount(typed);
+      return 'errors' in read ? read : { body: read.mount };
+    },
+    write: (body) => writeVisit(visit, 'mount-noted', body),
+  });
+  const { errors } = once;
+  const set = (part: Partial<MountForm>) => draft.set((now) => ({ ...now, ...part }));
   const figures = (fields: readonly FigureField[]) => (
     <FigureInputs fields={fields} typed={form.figures} errors={errors} onChange={(typed) => set({ figures: typed })} />
   );
-  const save = async () => {
-    const read = readMount(form);
-    setErrors('errors' in read ? read.errors : {});
-    if (!('errors' in read)) await saver.save('the mounting', () => writeVisit(visit, 'mount-noted', read.mount));
-  };
   const at = {
     forward: numberOf(form.figures, 'forward_mm'),
     up: numberOf(form.figures, 'up_mm'),
     side: numberOf(form.figures, 'side_mm'),
   };
   return (
-    <Form class="screen-only" onSave={save} errors={errors} state={saver.state}>
+    <AtOnceForm class="screen-only" form={once} draft={draft}>
       <SelectField
         label="Kind of mount"
         value={form.kind}
@@ -64,8 +82,15 @@ function MountFields(props: { readonly view: VisitView }) {
       />
       <p class="field-hint">Fix it to the part that moves with the body.</p>
       <h2>Centre of the control, from three points</h2>
-      <MountDrawing at={at} />
-      {figures(placeFields)}
+      <MeasuredPicture
+        drawn={mountDrawn(at)}
+        words={mountWords}
+        fields={placeFields}
+        typed={form.figures}
+        errors={errors}
+        onChange={(typed) => set({ figures: typed })}
+      />
+      <p class="field-hint">Left from the side, right as the driver sees it. The ring is to scale once it is typed.</p>
       <h2>Angles of the knob</h2>
       {figures(angleFields)}
       <h2>Gap and way out</h2>
@@ -88,12 +113,7 @@ function MountFields(props: { readonly view: VisitView }) {
         maxLength={lengths['mount-noted'].note}
         onInput={(note) => set({ note })}
       />
-      <div class="actions">
-        <Button type="submit" kind="main" size="big">
-          Save the mounting
-        </Button>
-      </div>
-    </Form>
+    </AtOnceForm>
   );
 }
 
@@ -144,7 +164,7 @@ function MountSheet(props: { readonly mount: Mount }) {
         </tbody>
       </table>
       <div class="print-only">
-        <MountDrawing at={{ forward: mount.forward_mm, up: mount.up_mm, side: mount.side_mm }} />
+        <PlainPicture drawn={mountDrawn({ forward: mount.forward_mm, up: mount.up_mm, side: mount.side_mm })} words={mountWords} />
       </div>
       <div class="actions screen-only">
         <Button onPress={() => window.print()}>Print the sheet</Button>

@@ -17,6 +17,12 @@ export const emptySetting: SettingForm = {
   word: '',
 };
 
+/** An empty form; profile and version are those of the last change. */
+export function nextSetting(settings: readonly SettingChanged[]): SettingForm {
+  const last = settings.at(-1);
+  return { ...emptySetting, profile: last?.profile ?? '', firmware: last?.firmware ?? '' };
+}
+
 /** What a key is usually counted in. */
 function usualUnit(key: string): string {
   if (key === 'axis_rotation' || key === 'sleep_on_tilt') return 'deg';

@@ -1,5 +1,5 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
-import { Banner, timeWords, useSave } from '../../ui';
+import { Banner, timeWords, useDraft, useSave } from '../../ui';
 import { keyLabel, problemLabel, valueWords, triedWords } from '../../ui/setting-words';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { findItem, links, sourceOf } from '../../ui/visit/links';
@@ -9,7 +9,7 @@ import type { Setting, SpeedWay } from '../../lib/model.gen';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/visit-writer';
 import { AdvicePart } from './advice-part';
 import { ChangeFields } from './change-part';
-import { chooseKey, emptySetting, readSetting, type SettingErrors, type SettingForm } from './setting-form';
+import { chooseKey, nextSetting, readSetting, type SettingErrors, type SettingForm } from './setting-form';
 import { TriedPart } from './tried-part';
 
 /** The problem and the reason, the problem once. */
@@ -87,7 +87,8 @@ function DueAgain(props: { readonly view: VisitView }) {
 function Changing(props: { readonly view: VisitView }) {
   const { visit } = props.view;
   const settings = visit.settings ?? [];
-  const [form, setForm] = useState<SettingForm>(emptySetting);
+  const draft = useDraft<SettingForm>({ about: visit.id, name: 'setting', title: 'A change of a setting' }, nextSetting(settings));
+  const { value: form, set: setForm } = draft;
   const [errors, setErrors] = useState<SettingErrors>({});
   const saver = useSave();
   const heading = useRef<HTMLHeadingElement>(null);
@@ -100,9 +101,7 @@ function Changing(props: { readonly view: VisitView }) {
     const read = readSetting(form);
     setErrors('errors' in read ? read.errors : {});
     if ('errors' in read) return;
-    if (await saver.save(keyLabel(read.setting.key), () => writeVisit(visit, 'setting-changed', read.setting))) {
-      setForm({ ...emptySetting, profile: form.profile, firmware: form.firmware });
-    }
+    if (await saver.save(keyLabel(read.setting.key), () => writeVisit(visit, 'setting-changed', read.setting))) draft.drop();
   };
   return (
     <>
@@ -119,7 +118,7 @@ function Changing(props: { readonly view: VisitView }) {
           One change at a time
         </h2>
         <p>Only trained people change settings. Change one, save it, drive and look; then the next. Ranges are in the maker’s manual.</p>
-        <ChangeFields form={form} errors={errors} settings={settings} onChange={setForm} onSave={save} state={saver.state} />
+        <ChangeFields form={form} errors={errors} settings={settings} onChange={setForm} onSave={save} draft={draft} state={saver.state} />
       </section>
     </>
   );

@@ -1,43 +1,44 @@
 import { useState } from 'preact/hooks';
-import { Button, Form, More, Segments, TextField, useSave } from '../../ui';
+import { AtOnceForm, More, Segments, TextField, useAtOnce, useDraft } from '../../ui';
 import { OUTCOME_WORDS, triedWords, keyLabel, valueWords } from '../../ui/setting-words';
 import { lengths, outcomes, type Setting, type Visit } from '../../lib/model.gen';
 import { writeVisit } from '../../lib/visit-writer';
 
 function TriedForm(props: { readonly visit: Visit; readonly setting: Setting }) {
   const { visit, setting } = props;
-  const [outcome, setOutcome] = useState(setting.tried?.outcome ?? '');
-  const [note, setNote] = useState(setting.tried?.note ?? '');
-  const [errors, setErrors] = useState<{ readonly outcome?: string }>({});
-  const saver = useSave();
   const what = `${keyLabel(setting.key)}, ${setting.before} to ${valueWords(setting.after, setting.unit)}`;
-  const save = async () => {
-    setErrors(outcome === '' ? { outcome: 'Expected better, the same or worse, got nothing.' } : {});
-    if (outcome === '' || saver.busy()) return;
-    const said = note.trim();
-    await saver.save('how it went', () =>
-      writeVisit(visit, 'setting-tried', { setting: setting.ref, outcome, ...(said === '' ? {} : { note: said }) }),
-    );
-  };
+  const draft = useDraft(
+    { about: visit.id, name: `tried ${setting.ref}`, title: `How it went: ${what}` },
+    { outcome: setting.tried?.outcome ?? '', note: setting.tried?.note ?? '' },
+  );
+  const { outcome, note } = draft.value;
+  const once = useAtOnce({
+    title: 'how it went',
+    draft,
+    open: (form): Readonly<Record<string, string>> => (form.outcome === '' ? { outcome: 'better, the same or worse' } : {}),
+    read: (form) => {
+      if (form.outcome === '') return { errors: { outcome: 'Expected better, the same or worse, got nothing.' } };
+      const said = form.note.trim();
+      return { body: { setting: setting.ref, outcome: form.outcome, ...(said === '' ? {} : { note: said }) } };
+    },
+    write: (body) => writeVisit(visit, 'setting-tried', body),
+  });
   return (
-    <div data-about={setting.ref}>
-      <Form onSave={save} errors={errors} state={saver.state}>
-        <Segments
-          big
-          legend={what}
-          value={outcome}
-          error={errors.outcome}
-          options={outcomes.map((one) => ({ value: one, label: OUTCOME_WORDS[one] }))}
-          onChange={setOutcome}
-        />
-        <TextField label="What was seen" value={note} maxLength={lengths['setting-tried'].note} onInput={setNote} />
-        <div class="actions">
-          <Button type="submit" label={`Save how it went: ${what}`}>
-            Save how it went
-          </Button>
-        </div>
-      </Form>
-    </div>
+    <AtOnceForm form={once} draft={draft}>
+      <Segments
+        big
+        legend={what}
+        value={outcome}
+        options={outcomes.map((one) => ({ value: one, label: OUTCOME_WORDS[one] }))}
+        onChange={(to) => draft.set((now) => ({ ...now, outcome: to }))}
+      />
+      <TextField
+        label="What was seen"
+        value={note}
+        maxLength={lengths['setting-tried'].note}
+        onInput={(to) => draft.set((now) => ({ ...now, note: to }))}
+      />
+    </AtOnceForm>
   );
 }
 
@@ -45,8 +46,10 @@ function TriedForm(props: { readonly visit: Visit; readonly setting: Setting }) 
 export function TriedPart(props: { readonly visit: Visit; readonly settings: readonly Setting[] }) {
   const { visit, settings } = props;
   const forms = (list: readonly Setting[]) => list.map((one) => <TriedForm key={one.ref} visit={visit} setting={one} />);
-  const open = settings.filter((one) => triedWords(one) === '');
-  const said = settings.filter((one) => triedWords(one) !== '');
+  // What is said now stays where it is: the note that goes with it may still come.
+  const [before] = useState(() => new Set(settings.filter((one) => triedWords(one) !== '').map((one) => one.ref)));
+  const open = settings.filter((one) => !before.has(one.ref));
+  const said = settings.filter((one) => before.has(one.ref));
   if (settings.length === 0) return null;
   return (
     <section aria-labelledby="tried">

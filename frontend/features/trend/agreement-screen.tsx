@@ -70,18 +70,18 @@ function visitLink(of: { readonly client: string }, visit: string): string {
 function Stops(props: { readonly stops: readonly StopApart[] }) {
   const { stops } = props;
   return (
-    <Part title="STOP raised by one and not by the other">
+    <Part title="Driving forbidden by one and not by the other">
       {stops.length === 0 ? (
         <p>None.</p>
       ) : (
         <>
           <Banner tone="caution" title="Talk about these at once">
-            Until then the safer answer stands: the STOP counts.
+            Until then the safer answer stands: nobody drives.
           </Banner>
           <Table
-            caption="STOP raised by one rater only, newest first"
+            caption="Driving forbidden by one rater only, newest first"
             captionHidden
-            heads={['Trial', 'Item', 'STOP by', 'Not by', 'The visits']}
+            heads={['Trial', 'Item', 'Forbidden by', 'Not by', 'The visits']}
           >
             {stops.map((stop) => {
               const [by, notBy] = stop.by_first ? [stop.first_by, stop.second_by] : [stop.second_by, stop.first_by];

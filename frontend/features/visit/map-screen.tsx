@@ -1,36 +1,10 @@
 import { Banner, ButtonLink, EffectMark } from '../../ui';
 import { VisitFrame } from '../../ui/visit/frame';
-import { links } from '../../ui/visit/links';
+import { links, missingLink } from '../../ui/visit/links';
 import { sentenceOf } from '../../ui/words';
-import type { Section, VisitView } from '../../lib';
-import { sectionProgress } from './progress';
+import type { VisitView } from '../../lib';
+import { PartRows } from './part-rows';
 import { chooseRows, measureRows, type VisitRow } from './visit-rows';
-
-function PartTile(props: { readonly section: Section; readonly view: VisitView }) {
-  const { section, view } = props;
-  const progress = sectionProgress(section, view.visit, view.result);
-  return (
-    <li>
-      <a class="tile" href={links.part(view.visit.id, section.code)}>
-        <span class="tile-title">{section.title}</span>
-        <span class="tile-count">
-          {progress.done} of {progress.of}
-        </span>
-        <span class="tile-bar" aria-hidden="true">
-          <span style={{ width: `${(progress.done / progress.of) * 100}%` }} />
-        </span>
-        <span class="tile-marks">
-          {progress.raised.map((one) => (
-            <EffectMark key={one.effect} effect={one.effect} count={one.count} />
-          ))}
-          {progress.choices > 0 ? (
-            <span class="effect effect-choice">Needs your choice{progress.choices > 1 ? ` × ${progress.choices}` : ''}</span>
-          ) : null}
-        </span>
-      </a>
-    </li>
-  );
-}
 
 function OpenStops(props: { readonly view: VisitView }) {
   const stops = props.view.result?.effects.filter((effect) => effect.effect.startsWith('stop')) ?? [];
@@ -45,6 +19,34 @@ function OpenStops(props: { readonly view: VisitView }) {
             <span>{sentenceOf(stop.message)}</span>
           </li>
         ))}
+      </ul>
+    </section>
+  );
+}
+
+/** As many as one looks at before choosing where to begin. */
+const few = 6;
+
+/** The first of what is missing, each a tap away. */
+function NeededFirst(props: { readonly view: VisitView }) {
+  const { view } = props;
+  const missing = view.result?.missing ?? [];
+  if (missing.length === 0 || view.visit.signed !== undefined) return null;
+  return (
+    <section aria-labelledby="needed-first">
+      <h2 id="needed-first">Missing first</h2>
+      <ul class="tiles tiles-small">
+        {missing.slice(0, few).map((one) => {
+          const [what, ...rest] = sentenceOf(one.message).split(': ');
+          return (
+            <li key={`${one.item ?? ''} ${what}`}>
+              <a class="tile" href={missingLink(view.visit.id, view.checklist, one)}>
+                <span class="tile-title">{what}</span>
+                <span class="tile-count">{rest.join(': ')}</span>
+              </a>
+            </li>
+          );
+        })}
       </ul>
     </section>
   );
@@ -76,15 +78,13 @@ export function VisitMapScreen(props: { readonly id: string }) {
       title="Visit map"
       back="client"
       wide
-      actions={() => (
-        <>
-          <ButtonLink kind="main" size="big" href={links.level(props.id)}>
+      beside={() => (
+        <span class="beside-rail">
+          <ButtonLink kind="main" href={links.level(props.id)}>
             Level
           </ButtonLink>
-          <ButtonLink size="big" href={links.sign(props.id)}>
-            Sign
-          </ButtonLink>
-        </>
+          <ButtonLink href={links.sign(props.id)}>Sign</ButtonLink>
+        </span>
       )}
     >
       {(view) => (
@@ -95,12 +95,9 @@ export function VisitMapScreen(props: { readonly id: string }) {
           <OpenStops view={view} />
           <section class="map-parts" aria-labelledby="parts">
             <h2 id="parts">Checklist</h2>
-            <ul class="tiles">
-              {view.checklist.sections.map((section) => (
-                <PartTile key={section.code} section={section} view={view} />
-              ))}
-            </ul>
+            <PartRows view={view} path={links.map(props.id)} />
           </section>
+          <NeededFirst view={view} />
           <Rows id="measuring" title="Measure and drive" rows={measureRows(view)} />
           <Rows id="choosing" title="Choose and set up" rows={chooseRows(view)} />
           <section aria-labelledby="about-visit">
@@ -110,6 +107,12 @@ export function VisitMapScreen(props: { readonly id: string }) {
                 <a class="tile" href={links.notes(props.id)}>
                   <span class="tile-title">Visit notes</span>
                   <span class="tile-count">present, consent, goals</span>
+                </a>
+              </li>
+              <li>
+                <a class="tile" href={links.sign(props.id)}>
+                  <span class="tile-title">Sign the visit</span>
+                  <span class="tile-count">{view.visit.signed === undefined ? 'not signed' : 'signed'}</span>
                 </a>
               </li>
               <li>

@@ -1,11 +1,16 @@
 import { Banner } from '../../ui';
 import { VisitFrame } from '../../ui/visit/frame';
 import { missingLink } from '../../ui/visit/links';
+import { WhichCounts } from '../../ui/visit/which-counts';
 import { sentenceOf } from '../../ui/words';
 import type { VisitView } from '../../lib';
 
 const groups: readonly { readonly id: string; readonly title: string; readonly text: string }[] = [
-  { id: 'first', title: 'Before anybody drives', text: 'While one of these is open there is no level yet.' },
+  {
+    id: 'first',
+    title: 'Before anybody drives',
+    text: 'To be settled before the chair moves. While a question of these is open there is no level yet.',
+  },
   { id: 'stop', title: 'Stop and safety', text: 'While one of these is open, nobody knows whether driving is safe.' },
   { id: 'needed', title: 'Needed', text: 'Wanted for the level or for the letter.' },
   { id: 'useful', title: 'Useful', text: 'Makes the picture fuller.' },
@@ -46,7 +51,12 @@ export function MissingScreen(props: { readonly id: string }) {
         view.result === null ? (
           <Banner tone="note">The list is being worked out.</Banner>
         ) : (
-          groups.map((group) => <Group key={group.id} view={view} group={group} />)
+          <>
+            <WhichCounts view={view} />
+            {groups.map((group) => (
+              <Group key={group.id} view={view} group={group} />
+            ))}
+          </>
         )
       }
     </VisitFrame>

@@ -16,11 +16,9 @@ const pathOf = (url: string): string => url.split('?')[0] ?? '';
  * undefined when nothing is missing.
  */
 export function nextMissing(view: VisitView, url: string): NextMissing | undefined {
-  const rows = (view.result?.missing ?? []).map((one) => ({
-    href: missingLink(view.visit.id, view.checklist, one),
-    what: sentenceOf(one.message).split(': ')[0] ?? '',
-  }));
+  const rows = (view.result?.missing ?? []).map((missing) => ({ missing, href: missingLink(view.visit.id, view.checklist, missing) }));
   const here = rows.findIndex((row) => row.href === url);
   const others = [...rows.slice(here + 1), ...rows.slice(0, here + 1)].filter((row) => row.href !== url);
-  return others.find((row) => pathOf(row.href) === pathOf(url)) ?? others[0];
+  const next = others.find((row) => pathOf(row.href) === pathOf(url)) ?? others[0];
+  return next && { href: next.href, what: sentenceOf(next.missing.message).split(': ')[0] ?? '' };
 }

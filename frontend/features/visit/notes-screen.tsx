@@ -1,5 +1,4 @@
-import { AreaField, SavedLine, useSave } from '../../ui';
-import { useTyped } from '../../ui/typed';
+import { AreaField, DraftLine, SavedLine, useDraft, useSave } from '../../ui';
 import { VisitFrame } from '../../ui/visit/frame';
 import type { VisitView } from '../../lib';
 import { lengths, type NoteField as FieldId } from '../../lib/model.gen';
@@ -9,12 +8,23 @@ interface NoteField {
   readonly id: FieldId;
   readonly label: string;
   readonly hint: string;
+  readonly often?: readonly string[];
 }
 
 const fields: readonly NoteField[] = [
   { id: 'present', label: 'Who was present', hint: 'Names and what they are to the client.' },
-  { id: 'consent', label: 'Consent', hint: 'To what, by whom, by what means. Without it: stop here.' },
-  { id: 'stop-holder', label: 'Who holds the stop', hint: 'The named person with a working way to stop the chair.' },
+  {
+    id: 'consent',
+    label: 'Consent',
+    hint: 'To what, by whom, by what means. Without it: stop here.',
+    often: ['spoken, by the client, to everything today', 'by a sign, by the client, to everything today'],
+  },
+  {
+    id: 'stop-holder',
+    label: 'Who holds the stop',
+    hint: 'The named person with a working way to stop the chair.',
+    often: ['the therapist', 'the helper'],
+  },
   { id: 'story', label: 'The story so far', hint: 'What changed since last time; what people report.' },
   { id: 'goals', label: 'Goals, in the client’s own words', hint: 'Up to three.' },
   { id: 'risks', label: 'Risks talked through', hint: 'Which, with whom, what was agreed.' },
@@ -25,10 +35,10 @@ function NoteText(props: { readonly view: VisitView; readonly field: NoteField }
   const { view, field } = props;
   const saver = useSave();
   const stored = view.visit.notes[field.id] ?? '';
-  const { text, unsaved, setTyped } = useTyped(stored);
+  const draft = useDraft({ about: view.visit.id, name: `note ${field.id}`, title: field.label }, stored);
   const save = async (value: string) => {
     if (value === stored) return;
-    await saver.save(field.label, () => writeVisit(view.visit, 'visit-noted', { fields: { [field.id]: value } }));
+    if (await saver.save(field.label, () => writeVisit(view.visit, 'visit-noted', { fields: { [field.id]: value } }))) draft.saved(value);
   };
   if (!isOpen(view.visit)) {
     return (
@@ -43,14 +53,13 @@ function NoteText(props: { readonly view: VisitView; readonly field: NoteField }
       <AreaField
         label={field.label}
         hint={field.hint === '' ? undefined : field.hint}
-        value={text}
+        value={draft.value}
         maxLength={lengths['visit-noted'].fields}
-        onInput={setTyped}
+        suggestions={field.often}
+        onInput={draft.set}
         onCommit={(value) => void save(value)}
       />
-      {unsaved && (saver.state.kind === 'idle' || saver.state.kind === 'saved') ? (
-        <p class="field-hint">Saved when you leave the field.</p>
-      ) : null}
+      {saver.state.kind === 'saving' ? null : <DraftLine draft={draft} />}
       <SavedLine state={saver.state} />
     </div>
   );

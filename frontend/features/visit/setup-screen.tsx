@@ -1,9 +1,10 @@
 import { useEffect, useState } from 'preact/hooks';
-import { Banner, Button, CheckField, ChoiceRows, Form, More, SelectField, TextField, useSave } from '../../ui';
+import { AtOnceForm, Banner, CheckField, ChoiceRows, More, SelectField, TextField, useAtOnce, useDraft } from '../../ui';
 import { classLabel, classes } from '../../ui/control-classes';
 import { useLimits } from '../../ui/limits';
+import { ControlPicture } from '../../ui/pictures/control-picture';
 import { SitePicker } from '../../ui/site-picker';
-import { siteWords } from '../../ui/sites';
+import { sitesTried, siteWords } from '../../ui/sites';
 import { forceUnit } from '../../ui/units';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
@@ -45,19 +46,21 @@ function DirectionFields(props: {
           {props.error}
         </p>
       ) : null}
-      <More summary="Throw: how much of the travel gives full command">
+      <More summary="Way to full command, where it was set shorter">
         <div class="grid-fields">
           {directions.map((direction) => (
             <SelectField
               key={direction}
-              label={`Throw ${direction}`}
+              label={`Way to full command ${direction} (%)`}
               value={form.throw[direction] ?? '100'}
               options={throwOptions}
               onChange={(percent) => change({ throw: { ...form.throw, [direction]: percent } })}
             />
           ))}
         </div>
-        <p class="field-hint">A short throw asks for less travel. It does not make the spring lighter.</p>
+        <p class="field-hint">
+          How much of the travel gives full command; some makers call it throw. A shorter way does not make the spring lighter.
+        </p>
       </More>
     </fieldset>
   );
@@ -153,7 +156,12 @@ function KitFields(props: {
     <ChoiceRows
       legend="From the team’s kit, as it was measured"
       value={figures.kit.find((one) => one.name === form.control && one.class === form.class)?.id ?? ''}
-      options={figures.kit.map((one) => ({ value: one.id, label: one.name, text: text(one.start, one.operate, one.travel) }))}
+      options={figures.kit.map((one) => ({
+        value: one.id,
+        label: one.name,
+        text: text(one.start, one.operate, one.travel),
+        picture: <ControlPicture kind={one.class} />,
+      }))}
       onChange={(id) => {
         const one = figures.kit.find((each) => each.id === id);
         if (one) props.onChoose(chooseFromKit(form, one));
@@ -204,63 +212,91 @@ function DriveFields(props: {
   );
 }
 
-/** Opens the form when the engine has put what is known into the visit's unit. */
+/** What is saved, as the form shows it. */
+interface Standing {
+  readonly figures: SetupFigures;
+  readonly form: SetupForm;
+}
+
+/** Opens the form when the engine has put what is known into the visit's unit, and again after each save. */
 function SetupOpening(props: { readonly view: VisitView }) {
   const { visit } = props.view;
   const limits = useLimits();
-  const [figures, setFigures] = useState<SetupFigures | null>(null);
+  const [standing, setStanding] = useState<Standing | null>(null);
   const [failed, setFailed] = useState(false);
+  const { setup } = visit;
   useEffect(() => {
-    if (limits === null || figures !== null) return;
-    figuresFor(visit.setup, forceUnit(visit.unit), limits, convertForces, visit.kit).then(setFigures, () => setFailed(true));
-  }, [limits]);
+    if (limits === null) return undefined;
+    let here = true;
+    figuresFor(setup, forceUnit(visit.unit), limits, convertForces, visit.kit).then(
+      (figures) => here && setStanding({ figures, form: formOf(setup, figures) }),
+      () => here && setFailed(true),
+    );
+    return () => {
+      here = false;
+    };
+    // The kit of a visit that was started just now may come after its screen.
+  }, [limits, setup?.ref, visit.kit?.length]);
   if (failed)
     return (
       <Banner tone="caution" live>
         The engine did not start, so forces cannot be put into {visit.unit}. Reload the page.
       </Banner>
     );
-  return figures === null || limits === null ? (
+  return standing === null || limits === null ? (
     <p role="status">Opening the form…</p>
   ) : (
-    <SetupEditor view={props.view} figures={figures} limits={limits} />
+    <SetupEditor view={props.view} standing={standing} limits={limits} />
   );
 }
 
-function SetupEditor(props: { readonly view: VisitView; readonly figures: SetupFigures; readonly limits: ReadonlyMap<string, number> }) {
-  const { figures } = props;
+/** The kinds of control, each with its picture. */
+function classChoices(limits: ReadonlyMap<string, number>) {
+  return classes.map((one) => ({
+    value: one.id,
+    label: one.label,
+    text: classText(one, limits),
+    picture: <ControlPicture kind={one.id} />,
+  }));
+}
+
+/** What the control must have before it counts. */
+function openInSetup(form: SetupForm): Readonly<Record<string, string>> {
+  return {
+    ...(form.class === '' ? { class: 'the kind of control' } : {}),
+    ...(form.site === '' ? { site: 'the site that drives' } : {}),
+  };
+}
+
+function SetupEditor(props: { readonly view: VisitView; readonly standing: Standing; readonly limits: ReadonlyMap<string, number> }) {
+  const { figures } = props.standing;
   const visit = props.view.visit;
   const unit = forceUnit(visit.unit);
-  const [form, setForm] = useState(() => formOf(visit.setup, figures));
-  const [errors, setErrors] = useState<SetupErrors>({});
-  const [changed, setChanged] = useState(false);
-  const saver = useSave();
-  const wrong = Object.keys(errors).length;
-  const change = (part: Partial<SetupForm>) => {
-    setForm((now) => ({ ...now, ...part }));
-    setChanged(true);
-  };
-  const setWhole = (whole: SetupForm) => {
-    setForm(whole);
-    setChanged(true);
-  };
-  const save = async () => {
-    const read = await readSetup(form, unit, { plausible, convert: convertForces }).catch(() => ({
-      errors: { class: 'The engine did not answer; nothing was saved. Reload the page and try again.' },
-    }));
-    setErrors('errors' in read ? read.errors : {});
-    if ('errors' in read) return;
-    const done = await saver.save('control and place', () => writeVisit(visit, 'setup-chosen', read.setup));
-    if (done) setChanged(false);
-  };
+  const draft = useDraft({ about: visit.id, name: 'setup', title: 'Control and place' }, props.standing.form);
+  const form = draft.value;
+  const once = useAtOnce({
+    title: 'control and place',
+    draft,
+    open: openInSetup,
+    read: async (typed) => {
+      const read = await readSetup(typed, unit, { plausible, convert: convertForces }).catch(() => ({
+        errors: { class: 'The engine did not answer; nothing was saved. Reload the page and try again.' },
+      }));
+      return 'errors' in read ? { errors: read.errors } : { body: read.setup };
+    },
+    write: (body) => writeVisit(visit, 'setup-chosen', body),
+  });
+  const errors: SetupErrors = once.errors;
+  const change = (part: Partial<SetupForm>) => draft.set((now) => ({ ...now, ...part }));
+  const setWhole = draft.set;
   return (
-    <Form onSave={save} errors={errors} state={saver.state}>
+    <AtOnceForm form={once} draft={draft}>
       <KitFields form={form} figures={figures} unit={unit} onChoose={setWhole} />
       <ChoiceRows
         legend="Kind of control"
         value={form.class}
         error={errors.class}
-        options={classes.map((one) => ({ value: one.id, label: one.label, text: classText(one, props.limits) }))}
+        options={classChoices(props.limits)}
         onChange={(id) => setWhole(chooseClass(form, id, figures.usual))}
       />
       <TextField
@@ -269,7 +305,15 @@ function SetupEditor(props: { readonly view: VisitView; readonly figures: SetupF
         maxLength={lengths['setup-chosen'].control}
         onInput={(control) => change({ control })}
       />
-      <SitePicker legend="Site that drives" value={form.site} onChange={(site) => change({ site })} />
+      <SitePicker
+        legend="Site that drives"
+        value={form.site}
+        {...sitesTried(visit)}
+        onChange={(site) => {
+          change({ site });
+          once.commit();
+        }}
+      />
       {errors.site ? (
         <p class="field-error" role="alert">
           {errors.site}
@@ -283,6 +327,7 @@ function SetupEditor(props: { readonly view: VisitView; readonly figures: SetupF
           label="Where the level is for"
           hint="For example: kitchen, hall, garden path."
           value={form.place}
+          suggestions={['kitchen, hall, bathroom', 'all rooms', 'rooms and garden path']}
           maxLength={lengths['setup-chosen'].place}
           onInput={(place) => change({ place })}
         />
@@ -290,21 +335,12 @@ function SetupEditor(props: { readonly view: VisitView; readonly figures: SetupF
           label="When"
           hint="For example: mornings, up to one hour."
           value={form.window}
+          suggestions={['mornings', 'afternoons', 'all day']}
           maxLength={lengths['setup-chosen'].window}
           onInput={(window) => change({ window })}
         />
       </div>
-      <div class="actions">
-        <Button type="submit" kind="main" size="big">
-          Save control and place
-        </Button>
-      </div>
-      {changed && wrong === 0 ? (
-        <p class="field-hint" role="status">
-          Not saved yet.
-        </p>
-      ) : null}
-    </Form>
+    </AtOnceForm>
   );
 }
 
@@ -328,7 +364,10 @@ export function SetupScreen(props: { readonly id: string }) {
         const may = mayWrite(roleIn(view.visit.team), 'setup-chosen');
         return (
           <>
-            <p>The level of this visit is for this control, at this site, in this place. A change is a new entry; the last one counts.</p>
+            <p>
+              The level of this visit is for this control, at this site, in this place. Each change is saved as you make it; the last one
+              counts.
+            </p>
             {may && isOpen(view.visit) ? (
               <SetupOpening view={view} />
             ) : (

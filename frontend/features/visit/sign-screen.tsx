@@ -1,14 +1,30 @@
 import { useState } from 'preact/hooks';
-import { AreaField, Banner, Button, Form, LevelDoor, More, SavedLine, TextField, dateWords, useSave } from '../../ui';
+import {
+  AreaField,
+  AtOnceForm,
+  Banner,
+  Button,
+  Dialog,
+  Form,
+  LevelDoor,
+  More,
+  TextField,
+  dateWords,
+  useAtOnce,
+  useDraft,
+  useSave,
+} from '../../ui';
 import { RESULT_CAUTIONS } from '../../ui/result/cautions';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
-import { links } from '../../ui/visit/links';
+import { links, missingLink } from '../../ui/visit/links';
+import { WhichCounts } from '../../ui/visit/which-counts';
 import { amendedWords } from '../../ui/visit/amend';
 import { sentenceOf } from '../../ui/words';
 import { resultToSign, session, type VisitView } from '../../lib';
-import { lengths, type VisitSigned } from '../../lib/model.gen';
+import { formDrafts } from '../../lib/form-drafts';
+import { lengths, type Missing, type Result, type VisitSigned } from '../../lib/model.gen';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/visit-writer';
-import { isFresh } from '../../lib/trial/trial-draft';
+import { isBegun } from '../../lib/trial/trial-draft';
 import { trials } from '../../lib/trials';
 import { notTested, openChoices } from './progress';
 
@@ -66,21 +82,32 @@ function LevelNow(props: { readonly view: VisitView }) {
 /** What happens next: a recheck date and a few words. It can be agreed before or after signing. */
 function PlanFields(props: { readonly view: VisitView }) {
   const { visit } = props.view;
-  const [recheck, setRecheck] = useState(visit.plan?.recheck ?? '');
-  const [note, setNote] = useState(visit.plan?.note ?? '');
-  const saver = useSave();
-  const body = { ...(recheck === '' ? {} : { recheck }), ...(note.trim() === '' ? {} : { note: note.trim() }) };
+  const draft = useDraft(
+    { about: visit.id, name: 'plan', title: 'What happens next' },
+    { recheck: visit.plan?.recheck ?? '', note: visit.plan?.note ?? '' },
+  );
+  const once = useAtOnce({
+    title: 'what happens next',
+    draft,
+    open: () => ({}),
+    read: ({ recheck, note }) => ({
+      body: { ...(recheck === '' ? {} : { recheck }), ...(note.trim() === '' ? {} : { note: note.trim() }) },
+    }),
+    write: (body) => writeVisit(visit, 'plan-agreed', body),
+  });
+  const { recheck, note } = draft.value;
   return (
     <section aria-labelledby="plan" class="stack">
       <h2 id="plan">What happens next</h2>
-      <TextField label="Recheck on" type="date" value={recheck} onInput={setRecheck} />
-      <AreaField label="Who does what by when" value={note} maxLength={lengths['plan-agreed'].note} onInput={setNote} />
-      <div class="actions">
-        <Button onPress={() => void saver.save('what happens next', () => writeVisit(visit, 'plan-agreed', body))}>
-          Save what happens next
-        </Button>
-      </div>
-      <SavedLine state={saver.state} />
+      <AtOnceForm form={once} draft={draft}>
+        <TextField label="Recheck on" type="date" value={recheck} onInput={(to) => draft.set((now) => ({ ...now, recheck: to }))} />
+        <AreaField
+          label="Who does what by when"
+          value={note}
+          maxLength={lengths['plan-agreed'].note}
+          onInput={(to) => draft.set((now) => ({ ...now, note: to }))}
+        />
+      </AtOnceForm>
     </section>
   );
 }
@@ -100,7 +127,8 @@ function PlanWords(props: { readonly view: VisitView }) {
 function Warnings(props: { readonly view: VisitView }) {
   const { visit } = props.view;
   const choices = openChoices(visit);
-  const unsaved = !isFresh(trials.of(visit.id).value.draft);
+  const unsaved = isBegun(trials.of(visit.id).value.draft);
+  const begun = formDrafts.begun().filter((one) => one.about === visit.id && one.path !== links.sign(visit.id));
   return (
     <>
       {choices > 0 ? (
@@ -114,6 +142,20 @@ function Warnings(props: { readonly view: VisitView }) {
           A run of the driving trial is not saved. <a href={links.trial(visit.id)}>Save it or throw it away</a> first.
         </Banner>
       ) : null}
+      {begun.length > 0 ? (
+        <Banner tone="caution" title="Typed and not saved">
+          <ul class="plain-list">
+            {begun.map((one) => (
+              <li key={one.name}>
+                <a class="link-row" href={one.path ?? links.map(visit.id)}>
+                  {one.title}
+                </a>
+              </li>
+            ))}
+          </ul>
+        </Banner>
+      ) : null}
+      <WhichCounts view={props.view} />
       {visit.setup ? null : (
         <Banner tone="caution">
           No control and place are chosen. <a href={links.setup(visit.id)}>Choose them</a>, or the level says little.
@@ -132,23 +174,68 @@ function signature(): string {
     : `${person.name}, ${person.credential}`;
 }
 
+/** What nobody should sign over without being asked: all but what only makes the picture fuller. */
+function openToSign(result: Result): readonly Missing[] {
+  return (result.missing ?? []).filter((one) => one.group !== 'useful');
+}
+
+const MOST_NAMED = 12;
+
+/** Names what stays open, and asks whether to sign all the same. */
+function SignOpen(props: { readonly view: VisitView; readonly open: boolean; readonly onClose: () => void; readonly onSign: () => void }) {
+  const { view } = props;
+  const open = view.result === null ? [] : openToSign(view.result);
+  return (
+    <Dialog
+      title="Sign with this open?"
+      open={props.open}
+      onClose={props.onClose}
+      actions={
+        <Button kind="main" size="big" onPress={props.onSign}>
+          Sign all the same
+        </Button>
+      }
+    >
+      <p>It stays open in the record and on paper, and counts as nothing good:</p>
+      <ul>
+        {open.slice(0, MOST_NAMED).map((one) => (
+          <li key={`${one.item ?? ''} ${sentenceOf(one.message)}`}>
+            <a href={missingLink(view.visit.id, view.checklist, one)}>{sentenceOf(one.message)}</a>
+          </li>
+        ))}
+      </ul>
+      {open.length > MOST_NAMED ? (
+        <p>
+          And {open.length - MOST_NAMED} more: <a href={links.missing(view.visit.id)}>what is missing</a>.
+        </p>
+      ) : null}
+    </Dialog>
+  );
+}
+
 function Signing(props: { readonly view: VisitView }) {
   const { view } = props;
-  const [name, setName] = useState(signature);
+  const draft = useDraft({ about: view.visit.id, name: 'signature', title: 'Your name for signing' }, signature());
+  const { value: name, set: setName } = draft;
   const [error, setError] = useState<string | undefined>(undefined);
   const saver = useSave();
-  const sign = async () => {
+  const asking = useDraft({ about: view.visit.id, name: 'sign what is open' }, false);
+  const setAsking = asking.set;
+  const sign = async (asked = false) => {
     if (name.trim() === '') return setError('Expected your name and credential, got nothing.');
     const { result } = view;
     if (result === null || saver.busy()) return;
     setError(undefined);
-    await saver.save('signed', async () => {
+    if (!asked && openToSign(result).length > 0) return setAsking(true);
+    setAsking(false);
+    const signed = await saver.save('signed', async () => {
       const body: VisitSigned = { ...(await resultToSign(view.visit.id, result)), name: name.trim() };
       return writeVisit(view.visit, 'visit-signed', body);
     });
+    if (signed) draft.drop();
   };
   return (
-    <Form onSave={sign} state={saver.state}>
+    <Form onSave={() => sign()} state={saver.state}>
       <h2>Sign</h2>
       <ul class="cautions">
         {RESULT_CAUTIONS.map((caution) => (
@@ -170,6 +257,7 @@ function Signing(props: { readonly view: VisitView }) {
         </Button>
       </div>
       <p class="field-hint">After signing, changes are amendments with a reason.</p>
+      <SignOpen view={view} open={asking.value} onClose={() => setAsking(false)} onSign={() => void sign(true)} />
     </Form>
   );
 }

@@ -1,5 +1,5 @@
 import { useMemo, useRef, useState } from 'preact/hooks';
-import { Banner, Button, ChoiceRows, Form, Page, SelectField, dateWords, useSave } from '../../ui';
+import { Banner, Button, ChoiceRows, Form, Page, SelectField, dateWords, useDraft, useSave } from '../../ui';
 import { goTo } from '../../ui/address';
 import { CAUTIONS } from '../../ui/result/cautions';
 import { NotHere } from '../../ui/team-download';
@@ -28,8 +28,8 @@ function useStart(client: ClientView['client']) {
   const saver = useSave();
   /** The visit, once it is on this tablet: pressing again only packs the kit. */
   const started = useRef('');
-  const start = async ({ unit, card, first }: Chosen): Promise<void> => {
-    if (saver.busy()) return;
+  const start = async ({ unit, card, first }: Chosen): Promise<boolean> => {
+    if (saver.busy()) return false;
     const visit = newId();
     const body = {
       client: client.id,
@@ -47,6 +47,7 @@ function useStart(client: ClientView['client']) {
       if (packed.controls.length > 0) await write('kit-packed', started.current, packed);
     });
     if (done) goTo(links.map(started.current));
+    return done;
   };
   return { start, state: saver.state };
 }
@@ -93,9 +94,8 @@ function SecondRaterChoice(props: {
 
 function StartForm(props: { readonly view: ClientView }) {
   const { client, visits } = props.view;
-  const [unit, setUnit] = useState('');
-  const [hash, setHash] = useState('');
-  const [first, setFirst] = useState('');
+  const draft = useDraft({ about: client.id, name: 'start', title: 'Starting a visit' }, { unit: '', hash: '', first: '' });
+  const { unit, hash, first } = draft.value;
   const [error, setError] = useState<string | undefined>(undefined);
   const { start, state } = useStart(client);
   const cards = checklists.value;
@@ -105,7 +105,7 @@ function StartForm(props: { readonly view: ClientView }) {
   const card = cards.find((one) => one.hash === pinned) ?? cards.find((one) => one.current) ?? cards[0];
   const save = async () => {
     if (unit === '') return setError('Expected the unit that the gauge shows, got none.');
-    if (card !== undefined) await start({ unit, card, first });
+    if (card !== undefined && (await start({ unit, card, first }))) draft.drop();
   };
   return (
     <Form onSave={save} state={state}>
@@ -115,12 +115,17 @@ function StartForm(props: { readonly view: ClientView }) {
         error={error}
         options={forceUnits.map((one) => ({ value: one, label: one, text: unitName(one) }))}
         onChange={(value) => {
-          setUnit(value);
+          draft.set((now) => ({ ...now, unit: value }));
           setError(undefined);
         }}
       />
-      <SecondRaterChoice firsts={firsts} value={first} onChange={setFirst} />
-      <ChecklistChoice card={card} cards={cards} pinned={first !== ''} onChange={setHash} />
+      <SecondRaterChoice firsts={firsts} value={first} onChange={(value) => draft.set((now) => ({ ...now, first: value }))} />
+      <ChecklistChoice
+        card={card}
+        cards={cards}
+        pinned={first !== ''}
+        onChange={(value) => draft.set((now) => ({ ...now, hash: value }))}
+      />
       <div class="actions">
         <Button type="submit" kind="main" size="big" disabled={card === undefined}>
           Start the visit

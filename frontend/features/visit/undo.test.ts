@@ -2,7 +2,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import type { Signal } from '@preact/signals';
 import { session, type Session } from '../../lib';
-import { amending, startAmending } from '../../lib/visit-writer';
+import { amendingReason, startAmending } from '../../lib/visit-writer';
 import { newestOf, remember, undoSteps, type UndoStep } from './undo';
 
 function step(visit: string, item: string): UndoStep {
@@ -38,9 +38,9 @@ test('what can be taken back and why a visit is amended leave with the person', 
     undoSteps.value = [step('v', 'one')];
     startAmending('v', 'a slip of the pen');
     open.value = { ...signedIn('first'), online: false };
-    assert.deepEqual([undoSteps.value.length, amending.value.size], [1, 1], 'a renewed session is the same person’s');
+    assert.deepEqual([undoSteps.value.length, amendingReason('v')], [1, 'a slip of the pen'], 'a renewed session is the same person’s');
     open.value = next;
-    assert.deepEqual([undoSteps.value.length, amending.value.size], [0, 0]);
+    assert.deepEqual([undoSteps.value.length, amendingReason('v')], [0, undefined]);
   }
   open.value = null;
 });

@@ -2,12 +2,11 @@ import { useMemo } from 'preact/hooks';
 import { LevelDoor, SyncBadge } from '../../ui';
 import { usePlace } from '../../ui/address';
 import { Icon, type IconName } from '../../ui/icon';
-import { PartMark } from '../../ui/part-mark';
 import { effectiveLevel } from '../../ui/result/level-head';
 import { inUseWords } from '../../ui/visit/in-use';
 import { links } from '../../ui/visit/links';
-import { openVisit, type Section, type VisitView } from '../../lib';
-import { partStanding } from './part-state';
+import { openVisit, type VisitView } from '../../lib';
+import { PartRows } from './part-rows';
 import { chooseRows, measureRows, type VisitRow } from './visit-rows';
 
 function RailLevel(props: { readonly view: VisitView; readonly path: string }) {
@@ -26,29 +25,6 @@ function RailLevel(props: { readonly view: VisitView; readonly path: string }) {
       </a>
       <SyncBadge state={sync} />
     </div>
-  );
-}
-
-function RailPart(props: { readonly section: Section; readonly view: VisitView; readonly path: string }) {
-  const { section, view } = props;
-  const href = links.part(view.visit.id, section.code);
-  const { state, done, of, words } = partStanding(section, view);
-  return (
-    <li>
-      <a class={`rail-part rail-${state}`} href={href} aria-current={props.path === href ? 'page' : undefined}>
-        <PartMark state={state} share={done / of} />
-        <span class="rail-name">
-          <span>{section.title}</span>
-          <small>{words}</small>
-        </span>
-        <span class="rail-count">
-          <strong>{done}</strong>
-          <span aria-hidden="true">/</span>
-          <span class="unseen"> of </span>
-          {of}
-        </span>
-      </a>
-    </li>
   );
 }
 
@@ -98,11 +74,7 @@ export function VisitRail(props: { readonly id: string }) {
         <Icon name="missing" />
         <span class="rail-name">{missing === undefined ? 'What is missing' : `Missing: ${missing}`}</span>
       </a>
-      <ul class="rail-list">
-        {view.checklist.sections.map((section) => (
-          <RailPart key={section.code} section={section} view={view} path={path} />
-        ))}
-      </ul>
+      <PartRows view={view} path={path} />
       <RailRows title="Measure and drive" rows={measureRows(view)} path={path} />
       <RailRows title="Choose and set up" rows={chooseRows(view)} path={path} />
       <RailRows title="The visit" rows={aboutRows(view)} path={path} />

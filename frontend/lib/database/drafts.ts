@@ -5,9 +5,12 @@
  * under way the next holds only the latest state.
  */
 import { signal, type ReadonlySignal } from '@preact/signals';
+import { isPlaceRow } from '../draft/form-drafts';
 import type { EncryptedStore } from './encrypted-store';
 
 export interface Drafts {
+  /** The keys of all drafts. */
+  readonly keys: () => readonly string[];
   /** The draft under a key, or null. */
   readonly load: (key: string) => unknown;
   /** Keeps a draft in memory at once and on disk as soon as the write before it is done. */
@@ -19,11 +22,15 @@ export interface Drafts {
   readonly close: () => Promise<void>;
 }
 
-/** The keys of drafts about these subjects: a run has the visit as its key, typed text the address of its screen. */
-export async function draftsAbout(store: Pick<EncryptedStore, 'db'>, subjects: Iterable<string>): Promise<readonly string[]> {
+/** The keys of drafts about these subjects, each of which its key names: unsaved work, and where somebody was on a screen. */
+export async function draftsAbout(
+  store: Pick<EncryptedStore, 'db'>,
+  subjects: Iterable<string>,
+): Promise<{ readonly work: readonly string[]; readonly places: readonly string[] }> {
   const keys = await store.db.read(['drafts'], (tx) => tx.objectStore('drafts').getAllKeys());
   const all = [...subjects];
-  return keys.filter((key) => all.some((subject) => key.includes(subject)));
+  const about = keys.filter((key) => all.some((subject) => key.includes(subject)));
+  return { work: about.filter((key) => !isPlaceRow(key)), places: about.filter(isPlaceRow) };
 }
 
 /** Opens the drafts of the person whose rows these are; all are read, since there are few. */
@@ -70,6 +77,7 @@ export async function openDrafts(store: EncryptedStore): Promise<Drafts> {
   };
 
   return {
+    keys: () => [...held.keys()],
     load: (key) => held.get(key) ?? null,
     keep: (key, value) => {
       held.set(key, value);

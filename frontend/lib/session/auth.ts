@@ -17,6 +17,8 @@ export interface Auth {
   /** A PIN can bring the last session back. */
   readonly resumable: ReadonlySignal<boolean>;
   readonly hasPin: ReadonlySignal<boolean>;
+  /** Looks whether the service worker still holds the keys of before a reload. */
+  readonly lookForKeys: () => Promise<void>;
   /** Minutes without a touch after which the tablet locks. */
   readonly idleMinutes: ReadonlySignal<number>;
   readonly withdrawn: ReadonlySignal<Withdrawn | null>;
@@ -27,7 +29,7 @@ export interface Auth {
   readonly resume: (pin: string) => Promise<void>;
   readonly setPin: (pin: string | null) => Promise<void>;
   readonly setIdleMinutes: (minutes: number) => Promise<void>;
-  /** Locks this person's tabs. With a PIN the keys stay in this page's memory, and nowhere else. */
+  /** Locks this person's tabs. With a PIN the keys stay in memory; see pin-vault.ts. */
   readonly lock: () => void;
   readonly signOut: () => Promise<void>;
   /** Settles when the server has heard of the last sign-out, or could not. */
@@ -45,7 +47,7 @@ export interface Auth {
 
 /** `load` fetches what runs once somebody unlocks the tablet. */
 export function createAuth(browser: () => Browser, load: () => Promise<Lazy>): Auth {
-  const pins = createPinResume(browser);
+  const pins = createPinResume(browser, async () => (await load()).isPin);
   const open = createOpenSession(browser, load, pins);
   const { workspace, session, idleMinutes, withdrawn, unlocking, beforeLock, revoked } = open;
   return {
@@ -58,13 +60,14 @@ export function createAuth(browser: () => Browser, load: () => Promise<Lazy>): A
     revoked,
     resumable: pins.resumable,
     hasPin: pins.hasPin,
+    lookForKeys: pins.look,
     ...waysIn(browser, open, pins),
     ...waysOut(browser, open),
     keys: async () => ({ ...(await unlocking()), who: open.require().who }),
     setPin: async (typed) => {
-      const made = typed === null ? null : await (await unlocking()).createPin(typed);
-      open.require();
-      pins.set(made);
+      const pin = typed === null ? null : await (await unlocking()).createPin(typed);
+      const { who } = open.require();
+      pins.set(pin === null ? null : { who, login: open.current()?.login ?? '', online: session.peek()?.online ?? false, pin });
     },
     setIdleMinutes: async (minutes) => {
       const { store } = open.require().open;
@@ -112,7 +115,7 @@ function waysIn(browser: () => Browser, open: OpenSession, pins: PinResume): Way
       const last = await pins.open(typed);
       await open.closed();
       await open.enter(await lazy.reopen(lazy.deps, last.who), last.login, last.online);
-      pins.set(last.check);
+      pins.set({ ...last, who: open.require().who });
     },
   };
 }

@@ -6,6 +6,8 @@ import { createLocks } from '../database/locks';
 import { createDatabaseStates } from '../database/states';
 import { createEngine, type Engine, type EngineTimers } from '../engine/engine';
 import { startEngineWorker } from '../workers';
+import { createKeeper } from './keeper';
+import type { Keeper } from './pin-resume';
 import type { World } from './workspace';
 
 export interface Browser {
@@ -14,6 +16,8 @@ export interface Browser {
   /** A program for one question that is not to stay in the memory of the other. */
   readonly newEngine: () => Engine;
   readonly world: World;
+  /** What holds keys over a reload. */
+  readonly keeper: Keeper;
   /** How the records on this tablet stand, as last seen. */
   readonly records: ReadonlySignal<DatabaseState>;
   /** Asks the browser once not to clear our rows when space is short. */
@@ -72,6 +76,7 @@ export function createBrowser({
   let asked = false;
   return {
     http,
+    keeper: createKeeper(typeof navigator === 'undefined' ? undefined : navigator.serviceWorker),
     engine,
     newEngine,
     records: states.worst,

@@ -3,7 +3,7 @@
  * under a key that only the password or a passkey gives. Rows are found by a
  * salted hash of the login name; no name is written down.
  */
-import type { Bytes } from '../bytes';
+import { sameBytes, type Bytes } from '../bytes';
 import { importKey } from '../crypto/cipher';
 import type { Deriver, DeriveParams } from '../crypto/derive';
 import { newRing, openRing, rotatedRing, withRoot, wrapRoot, type KeyRing } from '../crypto/key-ring';
@@ -57,10 +57,6 @@ export interface KeyStore {
   readonly forget: (key: string) => Promise<void>;
   /** Whether nobody can unlock this tablet, not even by a row that cannot be read. */
   readonly isEmpty: () => Promise<boolean>;
-}
-
-export function sameBytes(a: Uint8Array, b: Uint8Array): boolean {
-  return a.length === b.length && a.every((byte, at) => byte === b[at]);
 }
 
 function forgiven(row: KeyRow): KeyRow {

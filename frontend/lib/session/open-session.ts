@@ -106,7 +106,7 @@ export function createOpenSession(browser: () => Browser, load: () => Promise<La
     const open = workspace.peek();
     if (open !== null) for (const work of before) work();
     batch(() => {
-      pins.end(keep ? at : null, session.peek()?.online ?? false);
+      pins.end(keep && at !== null);
       session.value = null;
       workspace.value = null;
     });

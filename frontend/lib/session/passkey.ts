@@ -3,11 +3,11 @@
  * secret for the same passkey and salt each time; from it comes a key that wraps
  * the person's root key. No server takes part, so it works without a network.
  */
-import { randomBytes, toBytes, type Bytes } from '../bytes';
+import { randomBytes, sameBytes, toBytes, type Bytes } from '../bytes';
 import type { KeyRing } from '../crypto/key-ring';
 import type { KeyRow } from '../database/rows';
 import { StoreError } from '../errors';
-import { sameBytes, type KeyStore } from './key-store';
+import type { KeyStore } from './key-store';
 
 interface Capable {
   readonly getClientCapabilities?: () => Promise<Readonly<Record<string, boolean>>>;

@@ -1,11 +1,11 @@
 /**
- * Coming back with a PIN: the keys of a locked session stay in this page's
- * memory for a while, and nowhere else.
+ * Coming back with a PIN: the keys of a locked session stay in memory for a while,
+ * in this page and in the service worker, and nowhere else; see pin-vault.ts.
  */
 import { signal, type ReadonlySignal } from '@preact/signals';
 import { StoreError } from '../errors';
 import type { Browser } from './browser';
-import type { PinCheck } from './pin';
+import { createPinVault, RESUME_MS, type Opened, type Pin, type VaultAsk, type VaultReply } from './pin-vault';
 import type { OpenKeys } from './session';
 
 /** Whose session it is. */
@@ -15,12 +15,16 @@ export interface SignedInAs {
   readonly login: string;
 }
 
-/** A locked session whose keys are still in memory. */
-interface ResumableSession extends SignedInAs {
+/** A session that can come back. */
+export interface ResumableSession extends SignedInAs {
   readonly online: boolean;
-  readonly check: PinCheck;
-  readonly at: number;
-  tries: number;
+  readonly pin: Pin;
+}
+
+/** The service worker as the holder of keys; where there is none, asking gives null. */
+export interface Keeper {
+  readonly tell: (ask: VaultAsk<ResumableSession>) => void;
+  readonly ask: (ask: VaultAsk<ResumableSession>) => Promise<VaultReply<ResumableSession> | null>;
 }
 
 export interface PinResume {
@@ -28,64 +32,83 @@ export interface PinResume {
   readonly resumable: ReadonlySignal<boolean>;
   readonly hasPin: ReadonlySignal<boolean>;
   /** Sets the PIN of the open session; null takes it away. */
-  readonly set: (check: PinCheck | null) => void;
-  /** The open session ends. With a PIN its keys are kept; `as` is null when they must not be. */
-  readonly end: (as: SignedInAs | null, online: boolean) => void;
+  readonly set: (session: ResumableSession | null) => void;
+  /** The open session ends. With a PIN its keys are kept, unless they must not be. */
+  readonly end: (keep: boolean) => void;
   /** Forgets the keys of the last session. */
   readonly drop: () => void;
+  /** Looks whether the service worker still holds a session of before a reload. */
+  readonly look: () => Promise<void>;
   /** Gives the session that this PIN brings back; rejects with StoreError and counts the try when it is another PIN. */
-  readonly open: (typed: string) => Promise<Readonly<ResumableSession>>;
+  readonly open: (typed: string) => Promise<ResumableSession>;
 }
 
-const MOST_TRIES = 5;
-/** How long after locking a PIN still works; proposal, not validated. */
-const RESUME_MS = 2 * 3_600_000;
+type Matches = (pin: Pin, typed: string) => Promise<boolean>;
 
-export function createPinResume(browser: () => Browser): PinResume {
+/** `load` fetches the check of a PIN, which comes with what unlocks. */
+export function createPinResume(browser: () => Browser, load: () => Promise<Matches>): PinResume {
   const [resumable, hasPin] = [signal(false), signal(false)];
-  let pin: PinCheck | null = null;
-  let last: ResumableSession | null = null;
-  let dropping: unknown = null;
-
-  const set = (check: PinCheck | null): void => {
-    pin = check;
-    hasPin.value = check !== null;
-  };
+  const vault = createPinVault<ResumableSession>(
+    () => Date.now(),
+    async (pin, typed) => (await load())(pin, typed),
+  );
+  let open: ResumableSession | null = null;
+  let timer: unknown;
 
   const drop = (): void => {
-    browser().world.clearTimer(dropping);
-    last = null;
+    browser().world.clearTimer(timer);
+    vault.drop();
+    browser().keeper.tell({ vault: 'drop' });
     resumable.value = false;
   };
 
-  const end = (as: SignedInAs | null, online: boolean): void => {
-    drop();
-    if (as !== null && pin !== null) {
-      last = { ...as, check: pin, online, at: Date.now(), tries: 0 };
+  /** Only the page may hold what the worker has lost; what both hold, the worker counts for both. */
+  const tryPin = async (typed: string): Promise<Opened<ResumableSession>> => {
+    const reply = await browser().keeper.ask({ vault: 'open', typed });
+    if (reply === null || reply.kind === 'holds' || reply.kind === 'gone') return vault.open(typed);
+    if (reply.kind === 'wrong') vault.spend(reply.left);
+    return reply;
+  };
+
+  return {
+    resumable,
+    hasPin,
+    drop,
+    set: (session) => {
+      open = session;
+      hasPin.value = session !== null;
+      browser().keeper.tell(session === null ? { vault: 'drop' } : { vault: 'keep', pin: session.pin, what: session });
+    },
+    end: (keep) => {
+      const last = open;
+      open = null;
+      hasPin.value = false;
+      if (last === null || !keep) return drop();
+      browser().world.clearTimer(timer);
+      vault.keep(last.pin, last);
+      browser().keeper.tell({ vault: 'lock' });
       resumable.value = true;
-      dropping = browser().world.setTimer(drop, RESUME_MS);
-    }
-    set(null);
+      timer = browser().world.setTimer(drop, RESUME_MS);
+    },
+    look: async () => {
+      const reply = await browser().keeper.ask({ vault: 'holds' });
+      if (reply?.kind === 'holds' && reply.holds && open === null) resumable.value = true;
+    },
+    open: async (typed) => {
+      const done = await tryPin(typed);
+      switch (done.kind) {
+        case 'gone':
+          drop();
+          throw new StoreError('locked', 'The PIN works for two hours, while the app stays open. Sign in with your password.');
+        case 'wrong':
+          if (done.left <= 0) drop();
+          throw new StoreError('password', wrongPin(done.left));
+        case 'opened':
+          drop();
+          return done.what;
+      }
+    },
   };
-
-  const open = async (typed: string): Promise<ResumableSession> => {
-    const one = last;
-    if (one === null || Math.abs(Date.now() - one.at) > RESUME_MS) {
-      drop();
-      throw new StoreError('locked', 'The PIN works for two hours. Sign in with your password.');
-    }
-    one.tries += 1;
-    if (!(await one.check(typed))) {
-      const left = MOST_TRIES - one.tries;
-      if (left <= 0) drop();
-      throw new StoreError('password', wrongPin(left));
-    }
-    if (last !== one) throw new StoreError('locked', 'Sign in with your password.');
-    drop();
-    return one;
-  };
-
-  return { resumable, hasPin, set, end, drop, open };
 }
 
 function wrongPin(left: number): string {

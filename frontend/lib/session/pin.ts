@@ -1,22 +1,19 @@
-/**
- * A PIN brings back a session whose keys are still in this page's memory. It
- * opens nothing on the disk and is written nowhere: six digits would fall in
- * hours to whoever has a copy.
- */
-import { randomBytes } from '../bytes';
+import { randomBytes, sameBytes } from '../bytes';
 import { pbkdf2 } from '../crypto/derive';
 import { StoreError } from '../errors';
-import { sameBytes } from './key-store';
-
-export type PinCheck = (pin: string) => Promise<boolean>;
+import type { Pin } from './pin-vault';
 
 const ROUNDS = 600_000;
 
-/** Remembers a PIN for this page; StoreError when it is not one. */
-export async function createPin(pin: string): Promise<PinCheck> {
-  if (!/^\d{6,12}$/.test(pin)) throw new StoreError('refused', 'PIN: expected 6 to 12 digits.');
-  if (/^(\d)\1*$/.test(pin)) throw new StoreError('refused', 'PIN: expected digits that are not all the same.');
+/** Whether these digits are the PIN. */
+export async function isPin(pin: Pin, typed: string): Promise<boolean> {
+  return sameBytes(await pbkdf2(typed, pin.salt, ROUNDS), pin.want);
+}
+
+/** Remembers a PIN; StoreError when it is not one. */
+export async function createPin(typed: string): Promise<Pin> {
+  if (!/^\d{6,12}$/.test(typed)) throw new StoreError('refused', 'PIN: expected 6 to 12 digits.');
+  if (/^(\d)\1*$/.test(typed)) throw new StoreError('refused', 'PIN: expected digits that are not all the same.');
   const salt = randomBytes(16);
-  const want = await pbkdf2(pin, salt, ROUNDS);
-  return async (typed) => sameBytes(await pbkdf2(typed, salt, ROUNDS), want);
+  return { salt, want: await pbkdf2(typed, salt, ROUNDS) };
 }

@@ -3,12 +3,11 @@
  * loses nothing: rows open with either key until all of them are done, and a row
  * that somebody else wrote meanwhile is left as they wrote it.
  */
-import type { Bytes } from '../bytes';
+import { sameBytes, type Bytes } from '../bytes';
 import type { Cipher } from '../crypto/cipher';
 import type { PersonStore } from '../database/encrypted-store';
 import type { PersonDatabase } from '../database/guarded';
 import type { Locks } from '../database/locks';
-import { sameBytes } from './key-store';
 
 const stores: readonly PersonStore[] = ['events', 'subjects', 'results', 'checklists', 'meta', 'drafts'];
 const AT_ONCE = 50;

@@ -12,7 +12,7 @@ import type { SessionDeps } from './session';
 import { openWorkspace, sendRows, type World } from './workspace';
 
 export { canPasskey, enrolPasskey, unlockWithPasskey } from './passkey';
-export { createPin } from './pin';
+export { createPin, isPin } from './pin';
 export { lockedRowsActions } from './locked-rows';
 export { openOffline, renewSession, reopen, signInWith } from './session';
 export { arrival, openWithSingleSignOn, startAddress, tooEasy, type Arrival } from './single-sign-on';

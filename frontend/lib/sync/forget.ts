@@ -43,8 +43,9 @@ export function forgetOld({ store, outbox }: Deps): Promise<ReadonlySet<string>>
       ...leaving.map(({ team, subjects }) => ({ team, subjects, back: false })),
     ]);
     const gone = leaving.flatMap((one) => one.subjects);
+    const { places } = await draftsAbout(store, gone);
     const most = Math.max(numbers.get('gone') ?? 0, ...rows.map((row) => row.own ?? 0));
-    return store.db.write(['events', 'subjects', 'results', 'meta'], async (tx) => {
+    return store.db.write(['events', 'subjects', 'results', 'meta', 'drafts'], async (tx) => {
       const meta = tx.objectStore('meta');
       // Where there are no locks across tabs, another one may have been at it.
       if (standing(await meta.getAll()) !== standing(before)) return new Set<string>();
@@ -53,6 +54,7 @@ export function forgetOld({ store, outbox }: Deps): Promise<ReadonlySet<string>>
         await tx.objectStore('subjects').delete(one);
         await tx.objectStore('results').delete(one);
       }
+      for (const key of places) await tx.objectStore('drafts').delete(key);
       for (const row of [last, list, { key: 'gone', number: most }]) await meta.put(row);
       return new Set(gone);
     });
@@ -81,7 +83,7 @@ async function closed(store: EncryptedStore, firm: Firm): Promise<readonly Leavi
   }
   const leaving: Leaving[] = [];
   for (const [client, subjects] of groups) {
-    if (subjects.some((one) => open.has(one)) || (await draftsAbout(store, subjects)).length > 0) continue;
+    if (subjects.some((one) => open.has(one)) || (await draftsAbout(store, subjects)).work.length > 0) continue;
     const rows = await store.db.read(['events'], async (tx) =>
       (await Promise.all(subjects.map((one) => tx.objectStore('events').index('subject').getAll(one)))).flat(),
     );

@@ -99,13 +99,15 @@ function keyOf(team: string): string {
 async function removeRows(store: EncryptedStore, team: string): Promise<ReadonlySet<string>> {
   const subjects = await subjectsOf(store, team);
   await refuseUnsent(store, subjects);
+  const { places } = await draftsAbout(store, subjects);
   const box = await store.seal('meta', keyOf(team), 'off');
   const forgotten = await forgottenRow(
     store,
     (await readForgotten(store)).filter((one) => one.team !== team),
   );
-  await store.db.write(['events', 'subjects', 'results', 'meta'], async (tx) => {
+  await store.db.write(['events', 'subjects', 'results', 'meta', 'drafts'], async (tx) => {
     const events = tx.objectStore('events');
+    for (const key of places) await tx.objectStore('drafts').delete(key);
     const own = new Set(await events.index('own').getAllKeys());
     for (const subject of subjects) {
       const pulled = (await events.index('subject').getAllKeys(subject)).filter((key) => !own.has(key));
@@ -137,7 +139,7 @@ async function subjectsOf(store: EncryptedStore, team: string): Promise<Readonly
 
 async function refuseUnsent(store: EncryptedStore, subjects: ReadonlySet<string>): Promise<void> {
   const { of } = await readWaiting(store);
-  let unsent = (await draftsAbout(store, subjects)).length;
+  let unsent = (await draftsAbout(store, subjects)).work.length;
   for (const [subject, count] of of) {
     if (subjects.has(subject)) unsent += count;
   }

@@ -62,17 +62,23 @@ export function addGap(clock: Clock, gap: number): Clock {
  * The clocks that run on the screen right now. A clock signs in while its
  * screen is open, so that "Take a break" can stop it from anywhere.
  */
-const stops = new Set<() => void>();
+const clocks = new Set<{ readonly stop: () => void; readonly runs: () => boolean }>();
 
-/** Signs a clock in; call the answer to sign it out. */
-export function joinClocks(stop: () => void): () => void {
-  stops.add(stop);
+/** Signs a clock in; call the answer to sign it out. `runs` says whether it runs right now. */
+export function joinClocks(stop: () => void, runs: () => boolean): () => void {
+  const clock = { stop, runs };
+  clocks.add(clock);
   return () => {
-    stops.delete(stop);
+    clocks.delete(clock);
   };
+}
+
+/** Whether any clock runs, on this screen or on one that was left. */
+export function clockRuns(): boolean {
+  return [...clocks].some((one) => one.runs());
 }
 
 /** Stops every clock that runs. */
 export function pauseClocks(): void {
-  for (const stop of stops) stop();
+  for (const { stop } of clocks) stop();
 }

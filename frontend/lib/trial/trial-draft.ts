@@ -34,15 +34,9 @@ export function count(draft: TrialDraft, name: TallyName, step: 1 | -1): TrialDr
   return { ...draft, counts: { ...draft.counts, [name]: next } };
 }
 
-/** Whether anything would be lost by throwing the draft away. */
-export function isFresh(draft: TrialDraft): boolean {
-  return (
-    draft.clock.since === null &&
-    draft.clock.carried === 0 &&
-    tallies.every((name) => draft.counts[name] === 0) &&
-    draft.metres === '' &&
-    draft.route === ''
-  );
+/** Whether a run was begun: where the next one will be, its state and its route are no run yet. */
+export function isBegun(draft: TrialDraft): boolean {
+  return draft.clock.since !== null || draft.clock.carried > 0 || tallies.some((name) => draft.counts[name] > 0) || draft.metres !== '';
 }
 
 /** The next run starts where this one was: same place, state and route, all counts at 0. */

@@ -1,6 +1,7 @@
 import { signal, type ReadonlySignal, type Signal } from '@preact/signals';
+import { same } from '../draft/merge';
 import { findClock, stopClock, touchClock, joinClocks } from './clock';
-import { isFresh, readTrial, type TrialDraft } from './trial-draft';
+import { isBegun, freshTrial, readTrial, type TrialDraft } from './trial-draft';
 
 /** A run in the making as screens see it. */
 interface TrialView {
@@ -30,13 +31,16 @@ interface TrialStore {
   readonly forget: () => void;
 }
 
+/** The row of the conditions of a run that was not begun; see isPlaceRow. */
+const conditions = (visit: string): string => `at:${visit}:run`;
+
 /** How often a running clock writes that it is watched, in milliseconds. */
 const watchEvery = 5_000;
 
 export function createTrialStore(box: DraftBox, now: () => number): TrialStore {
   const runs = new Map<string, Signal<TrialView>>();
   const open = (visit: string): Signal<TrialView> => {
-    const draft = readTrial(box.load(visit));
+    const draft = readTrial(box.load(visit) ?? box.load(conditions(visit)));
     const found = findClock(draft.clock, now());
     const view = signal<TrialView>({ draft: { ...draft, clock: found.clock }, unwatched: found.unwatched });
     runs.set(visit, view);
@@ -48,13 +52,19 @@ export function createTrialStore(box: DraftBox, now: () => number): TrialStore {
     const changed = how(view.value.draft);
     const draft = { ...changed, clock: touchClock(changed.clock, now()) };
     view.value = { ...view.value, draft };
-    if (isFresh(draft)) box.drop(visit);
-    else box.keep(visit, draft);
+    // Where the next run will be is kept too, but is no unsaved work.
+    const [row, other] = isBegun(draft) ? [visit, conditions(visit)] : [conditions(visit), visit];
+    if (row === visit || !same(draft, { ...freshTrial, clock: draft.clock })) box.keep(row, draft);
+    else box.drop(row);
+    box.drop(other);
   };
   const running = () => [...runs].filter(([, view]) => view.value.draft.clock.since !== null).map(([visit]) => visit);
-  joinClocks(() => {
-    for (const visit of running()) change(visit, (draft) => ({ ...draft, clock: stopClock(draft.clock, now()) }));
-  });
+  joinClocks(
+    () => {
+      for (const visit of running()) change(visit, (draft) => ({ ...draft, clock: stopClock(draft.clock, now()) }));
+    },
+    () => running().length > 0,
+  );
   return {
     of,
     change,

@@ -14,12 +14,12 @@ interface EffectsProps {
   readonly hrefOf: HrefOf;
 }
 
-/** Open STOPs, before any number. */
+/** What forbids driving, before any number. */
 export function Stops(props: EffectsProps) {
   const stops = props.result.effects.filter((effect) => isStop(effect.effect));
   return (
-    <Part title="Open STOPs" class="part-stops">
-      {stops.length === 0 ? <p>No STOP is open.</p> : <EffectList {...props} effects={stops} />}
+    <Part title="What forbids driving" class="part-stops">
+      {stops.length === 0 ? <p>Nothing forbids driving.</p> : <EffectList {...props} effects={stops} />}
     </Part>
   );
 }

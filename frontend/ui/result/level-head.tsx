@@ -17,6 +17,31 @@ export function effectiveLevel(result: Result): string {
   return result.override?.accepted ? result.override.level : result.level;
 }
 
+/** How sure the level is: a therapist's decision, too few drives, and what the server said. */
+export function LevelStanding(props: { readonly result: Result; readonly standing: Standing }) {
+  const { result, standing } = props;
+  return (
+    <>
+      {result.override?.accepted ? (
+        <p>
+          <strong>Therapist decision.</strong> The calculated level was {levelWord(result.level)}. {sentenceOf(result.override.message)}
+        </p>
+      ) : null}
+      {result.interim ? (
+        <p>
+          <strong>Interim.</strong> It still rests on something that was not tested.
+        </p>
+      ) : null}
+      {standing === 'differs' ? <Banner tone="caution">{STANDING.differs}</Banner> : <p class="level-standing">{STANDING[standing]}</p>}
+      {result.override && !result.override.accepted ? (
+        <Banner tone="caution" title="Decision not accepted">
+          {sentenceOf(result.override.message)}
+        </Banner>
+      ) : null}
+    </>
+  );
+}
+
 /** The level as a door with its word, how sure it is, and the sentence behind it. */
 export function LevelHead(props: { readonly result: Result; readonly standing: Standing }) {
   const { result, standing } = props;
@@ -26,23 +51,8 @@ export function LevelHead(props: { readonly result: Result; readonly standing: S
       <LevelDoor level={level} size="large" interim={result.interim} provisional={standing === 'provisional'} />
       <div class="level-says">
         <p class="level-meaning">{isLevel(level) ? LEVEL_MEANING[level] : ''}</p>
-        <p>{sentenceOf(result.message)}</p>
-        {result.override?.accepted ? (
-          <p>
-            <strong>Therapist decision.</strong> The calculated level was {levelWord(result.level)}. {sentenceOf(result.override.message)}
-          </p>
-        ) : null}
-        {result.interim ? (
-          <p>
-            <strong>Interim.</strong> It still rests on something that was not tested.
-          </p>
-        ) : null}
-        {standing === 'differs' ? <Banner tone="caution">{STANDING.differs}</Banner> : <p class="level-standing">{STANDING[standing]}</p>}
-        {result.override && !result.override.accepted ? (
-          <Banner tone="caution" title="Decision not accepted">
-            {sentenceOf(result.override.message)}
-          </Banner>
-        ) : null}
+        <p>{sentenceOf(result.headline) || sentenceOf(result.message)}</p>
+        <LevelStanding result={result} standing={standing} />
       </div>
     </div>
   );

@@ -1,4 +1,3 @@
-import type { ComponentChildren } from 'preact';
 import { useMemo } from 'preact/hooks';
 import { More } from '..';
 import { Part } from '../part';
@@ -22,8 +21,6 @@ export function ResultBody(props: {
   readonly checklist: Definition;
   readonly standing: Standing;
   readonly hrefOf?: HrefOf | undefined;
-  /** What the screen adds before the notes and cautions. */
-  readonly children?: ComponentChildren;
 }) {
   const { result, checklist, standing, hrefOf = nowhere } = props;
   const titles = useMemo(() => createTitles(checklist), [checklist]);
@@ -36,27 +33,34 @@ export function ResultBody(props: {
       <Control result={result} />
       <Domains result={result} checklist={checklist} titles={titles} hrefOf={hrefOf} />
       <GateTable result={result} />
-      {props.children}
-      <Part title="Notes and cautions">
-        {result.notes.length > 0 ? (
-          <ul class="notes">
-            {result.notes.map((note) => (
-              <li key={sentenceOf(note)}>{sentenceOf(note)}</li>
-            ))}
-          </ul>
-        ) : null}
+      <ResultNotes result={result} />
+    </>
+  );
+}
+
+/** What else is to be said of a result, the standing cautions, and the limits that were used. */
+export function ResultNotes(props: { readonly result: Result }) {
+  const { result } = props;
+  return (
+    <Part title="Notes and cautions">
+      {result.notes.length > 0 ? (
         <ul class="notes">
-          {RESULT_CAUTIONS.map((caution) => (
-            <li key={caution}>{caution}</li>
+          {result.notes.map((note) => (
+            <li key={sentenceOf(note)}>{sentenceOf(note)}</li>
           ))}
         </ul>
-        <More summary="Limits used, with source and status">
-          <Thresholds />
-        </More>
-        <p class="quiet-line">
-          Engine {result.engine}, checklist {result.rules.slice(0, 12)}.
-        </p>
-      </Part>
-    </>
+      ) : null}
+      <ul class="notes">
+        {RESULT_CAUTIONS.map((caution) => (
+          <li key={caution}>{caution}</li>
+        ))}
+      </ul>
+      <More summary="Limits used, with source and status">
+        <Thresholds />
+      </More>
+      <p class="quiet-line">
+        Engine {result.engine}, checklist {result.rules.slice(0, 12)}.
+      </p>
+    </Part>
   );
 }

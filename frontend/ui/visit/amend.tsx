@@ -1,17 +1,26 @@
 import { useState } from 'preact/hooks';
-import { AreaField, Banner, Button, Dialog, timeWords } from '..';
+import { AreaField, Banner, Button, Dialog, timeWords, useDraft } from '..';
 import { countWords, kindWords } from '../words';
 import { findItem } from './links';
 import type { Definition } from '../../lib';
 import { lengths, type Amendment, type Visit } from '../../lib/model.gen';
-import { amending, mayWrite, roleIn, startAmending, stopAmending } from '../../lib/visit-writer';
+import { amendingReason, mayWrite, roleIn, startAmending, stopAmending } from '../../lib/visit-writer';
 
-function AskReason(props: { readonly open: boolean; readonly onClose: () => void; readonly onReason: (reason: string) => void }) {
-  const [reason, setReason] = useState('');
+function AskReason(props: {
+  readonly visit: string;
+  readonly open: boolean;
+  readonly onClose: () => void;
+  readonly onReason: (reason: string) => void;
+}) {
+  const draft = useDraft({ about: props.visit, name: 'amend reason', title: 'Why the signed visit changes' }, '');
+  const { value: reason, set: setReason } = draft;
   const [error, setError] = useState<string | undefined>(undefined);
   const begin = () => {
     if (reason.trim() === '') setError('Expected why the signed visit changes, got nothing.');
-    else props.onReason(reason.trim());
+    else {
+      props.onReason(reason.trim());
+      draft.drop();
+    }
   };
   return (
     <Dialog
@@ -46,9 +55,9 @@ export function amendedWords(amendment: Amendment, checklist: Definition | undef
 /** Says that a visit is signed, and lets a clinician amend it with a reason. */
 export function AmendBar(props: { readonly visit: Visit }) {
   const { visit } = props;
-  const [asking, setAsking] = useState(false);
+  const { value: asking, set: setAsking } = useDraft({ about: visit.id, name: 'amend' }, false);
   if (visit.signed === undefined) return null;
-  const reason = amending.value.get(visit.id);
+  const reason = amendingReason(visit.id);
   if (reason !== undefined) {
     return (
       <Banner tone="caution" title="Amending">
@@ -65,6 +74,7 @@ export function AmendBar(props: { readonly visit: Visit }) {
       </p>
       {mayWrite(roleIn(visit.team), 'amendment-made') ? <Button onPress={() => setAsking(true)}>Amend…</Button> : null}
       <AskReason
+        visit={visit.id}
         open={asking}
         onClose={() => setAsking(false)}
         onReason={(why) => {

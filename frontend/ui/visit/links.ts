@@ -95,6 +95,18 @@ const readingScreens: Readonly<Record<string, MeasureWhat>> = {
   switch: 'switch',
 };
 
+/** Where what is no reading is filled in. */
+const blankScreens: Readonly<Record<string, (visit: string) => string>> = {
+  setup: links.setup,
+  run: links.trial,
+  consent: links.notes,
+  'stop-holder': links.notes,
+  home: links.home,
+  mount: links.mount,
+  settings: links.settings,
+  plan: links.sign,
+};
+
 /** The part of the checklist that an item stands in, with the item. */
 export function findItem(checklist: Definition, id: string): { readonly code: string; readonly item: Item } | undefined {
   for (const section of checklist.sections) {
@@ -106,8 +118,8 @@ export function findItem(checklist: Definition, id: string): { readonly code: st
 
 function readingLink(visit: string, reading: WantedReading): string {
   const { what, site, direction } = reading;
-  if (what === 'setup') return links.setup(visit);
-  if (what === 'run') return links.trial(visit);
+  const filledIn = blankScreens[what];
+  if (filledIn !== undefined) return filledIn(visit);
   const screen = readingScreens[what];
   if (screen === undefined) return links.map(visit);
   const asked = new URLSearchParams();

@@ -27,9 +27,11 @@ type Choice struct {
 	Say []message.Message
 	// Reasons are the worst first.
 	Reasons []Reason
+	// Reserve is the force reserve; it has a meaning when HasReserve.
+	Reserve    decimal.Micro
+	HasReserve bool
 
 	control *model.PackedControl
-	reserve decimal.Micro
 	// lighter says why a lighter class than this is asked for, or is empty.
 	lighter message.Message
 	key     key
@@ -103,7 +105,7 @@ func choose(in *Input, c *model.PackedControl, site string) Choice {
 	}
 	a := in.Analysis.For(&setup)
 	own.setup, own.analysis = &setup, &a
-	choice := Choice{Control: c.ID, Site: site, OperateGF: c.OperateGF, Reasons: reasons(&own), control: c, reserve: a.Reserve.Value}
+	choice := Choice{Control: c.ID, Site: site, OperateGF: c.OperateGF, Reasons: reasons(&own), control: c, Reserve: a.Reserve.Value, HasReserve: a.Reserve.Has()}
 	choice.Indoors, choice.Outdoors = count(choice.Reasons)
 	choice.add(sentence(site, choice.Indoors, choice.Outdoors, choice.Reasons))
 	choice.add(jacks(c, &setup))

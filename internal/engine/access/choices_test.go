@@ -113,22 +113,22 @@ func TestEveryRuleOfAKitControl(t *testing.T) {
 		say     string
 		change2 string
 	}{
-		{"force", func(*client) {}, "force", access.Feasible, "200 gf usable for 48 gf asked, reserve 4.16 (workable)", ""},
-		{"travel short", func(c *client) { c.in.Kit[0].TravelMM = 9 }, "travel", access.Marginal, "travel reserve 1.11", "A throw forward of 88 % or less (that shortens the way and never the force)"},
-		{"travel hopeless", func(c *client) { c.in.Kit[0].TravelMM = 50 }, "travel", access.NotFeasible, "reserve 0.2", "Even the shortest throw, 20 %"},
+		{"force", func(*client) {}, "force", access.Feasible, "200 gf usable for 48 gf asked: 4.16 times (workable)", ""},
+		{"travel short", func(c *client) { c.in.Kit[0].TravelMM = 9 }, "travel", access.Marginal, "9 mm asked: 1.11 times", "Set a shorter way to full command forward, 88 % or less (the force stays as it is)"},
+		{"travel hopeless", func(c *client) { c.in.Kit[0].TravelMM = 50 }, "travel", access.NotFeasible, "asked: 0.2 times", "Even the shortest way to full command that can be set, 20 %"},
 		{"no start", func(c *client) { c.in.Kit[0].StartGF = 0 }, "noise", access.Unknown, "is not entered", "Measure what starts the actual control"},
 		{"no force", func(c *client) { c.in.Kit[0].OperateGF = 0 }, "force", access.Unknown, "is not entered", "Measure the force"},
 		{"moisture open", func(*client) {}, "wet", access.Unknown, "How wet the right hand gets is not noted", "dry, damp or wet"},
 		{"dry", moist("dry", ""), "wet", access.Feasible, "Dry", ""},
 		{"damp, no code", moist("damp", ""), "wet", access.Marginal, "no sealing of the control is known", "sealed control"},
-		{"damp, splash", moist("damp", "IP54"), "wet", access.Feasible, "Damp at the right hand, and sealed: 4", ""},
-		{"wet, digit 3", moist("wet", "IPX3"), "wet", access.NotFeasible, "not sealed: 3", "sealed against splash"},
-		{"wet, jets", moist("wet", "IP65"), "wet", access.Feasible, "sealed: 5", ""},
+		{"damp, splash", moist("damp", "IP54"), "wet", access.Feasible, "Damp at the right hand, and sealed against splashes (second digit of its IEC 60529 code: 4;", ""},
+		{"wet, digit 3", moist("wet", "IPX3"), "wet", access.NotFeasible, "not sealed against splashes (second digit of its IEC 60529 code: 3;", "sealed against splash"},
+		{"wet, jets", moist("wet", "IP65"), "wet", access.Feasible, "code: 5;", ""},
 		{"helper, light", helped(48, false), "helper", access.Marginal, "48 gf is light for a hand", "attendant control"},
 		{"helper, listed for it", helped(48, true), "helper", access.Feasible, "listed as fit for a helper", ""},
 		{"helper, very light", helped(15, true), "helper", access.NotFeasible, "15 gf is too light", "separate attendant control"},
 		{"helper, heavy", helped(81, false), "helper", access.Feasible, "81 gf suits a hand", ""},
-		{"two steps", func(c *client) { c.in.Grade = 2 }, "grading", access.Marginal, "with words", "longer throw"},
+		{"two steps", func(c *client) { c.in.Grade = 2 }, "grading", access.Marginal, "with words", "A longer way to full command"},
 		{"one step", func(c *client) { c.in.Grade = 0 }, "grading", access.NotFeasible, "not yet", "Treat it as a switched control"},
 		{"grading open", func(c *client) { c.in.GradeAsked = false }, "grading", access.Unknown, "not tried", "small, a middle and a full"},
 		{"adjusted", func(c *client) { c.in.Needs.Base = "adjustable" }, "base", access.Marginal, "adjusted today", "measure again"},
@@ -203,8 +203,8 @@ func TestWeakReverse(t *testing.T) {
 		say              string
 	}{
 		{"no key", 60, 180, nil, true, access.NotFeasible, "Weakest reverse, 60 gf; strongest right, 210 gf; 0.28 of it."},
-		{"a proven key", 60, 180, new(true), true, access.Feasible, "Reverse is switched: the reverse key has a switch reserve of 3."},
-		{"the key is too heavy", 60, 179, new(true), true, access.NotFeasible, "Reverse stays needed: the switch reserve of the reverse key is 2.98, 3 is asked."},
+		{"a proven key", 60, 180, new(true), true, access.Feasible, "Reverse is switched: the reverse key is pressed with 3 times what it asks."},
+		{"the key is too heavy", 60, 179, new(true), true, access.NotFeasible, "Reverse stays needed: the reverse key is pressed with 2.98 times what it asks; 3 times is wanted."},
 		{"no jack", 60, 180, new(true), false, access.NotFeasible, "no jack for a mode key"},
 		{"nothing in reverse", 0, 180, nil, true, access.NotFeasible, "Weakest reverse, 0 gf"},
 	} {
@@ -234,7 +234,7 @@ func TestUnevenDirectionsAreANoteAndNoBar(t *testing.T) {
 	r := who.judged()
 	got := reasonOf(t, r.Reasons, "balance")
 	change := said(got.Change)
-	if r.Indoors != access.Feasible || got.Verdict != access.Marginal || !strings.Contains(change, "left drives forward") || !strings.Contains(change, "less way, the same force") {
+	if r.Indoors != access.Feasible || got.Verdict != access.Marginal || !strings.Contains(change, "left drives forward") || !strings.Contains(change, "(the same force)") {
 		t.Errorf("%v; %v: %s", r.Indoors, got.Verdict, change)
 	}
 }

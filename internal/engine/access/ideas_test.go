@@ -96,7 +96,7 @@ func TestTheLightestIsNotAskedToBeLighter(t *testing.T) {
 		for _, r := range c.Reasons {
 			text += said(r.Change)
 		}
-		asked := strings.Contains(text, "a lighter class") || strings.Contains(text, "A lighter class")
+		asked := strings.Contains(text, "a lighter kind") || strings.Contains(text, "A lighter kind")
 		if asked == lightest {
 			t.Errorf("%v gf: %s", start, text)
 		}

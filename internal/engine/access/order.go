@@ -35,7 +35,7 @@ var because = [...]struct{ before, behind string }{
 }
 
 func keyOf(in *Input, c *Choice) key {
-	k := key{byVerdict: int64(c.Indoors), bySensitivity: -int64(heft(c.control.OperateGF)), byReserve: -int64(c.reserve)}
+	k := key{byVerdict: int64(c.Indoors), bySensitivity: -int64(heft(c.control.OperateGF)), byReserve: -int64(c.Reserve)}
 	if answered(in.Needs.RoughGround, true) {
 		k[byVerdict] = int64(c.Outdoors)
 	}
@@ -208,7 +208,7 @@ func (in *Input) sites() int {
 // of the wait. The pace itself takes readings of several visits.
 func lasts(in *Input, c *Choice) message.Message {
 	n := &in.Needs
-	left := float64((c.reserve.Float() - strength.ReserveWorkable) * c.control.OperateGF)
+	left := float64((c.Reserve.Float() - strength.ReserveWorkable) * c.control.OperateGF)
 	if n.WaitWeeks == nil || n.Course != "slow" && n.Course != "fast" || left <= 0 {
 		return message.Message{}
 	}

@@ -23,9 +23,9 @@ func TestAUsualKindIsSaidWithWhatCountsAndWhatIsOpen(t *testing.T) {
 	who.in.Pain = decimal.Int(5)
 	r := who.judged()
 	for i, want := range []string{
-		"Standard stick, taken as 250 gf and 28 mm (common practice): reserve 0.8, short, travel not feasible, pain marginal; not feasible.",
-		"Small stick, taken as 50 gf (common practice): reserve 4, workable, pain marginal; not judged: travel (read it off the actual control); not known yet.",
-		"Very light stick, taken as 10 gf and 3 mm (common practice): reserve 20, roomy, pain marginal; not known yet.",
+		"Standard stick, taken as 250 gf and 28 mm (common practice): 0.8 times what it asks (short), travel not feasible, pain marginal; not feasible.",
+		"Small stick, taken as 50 gf (common practice): 4 times what it asks (workable), pain marginal; not judged: travel (read it off the actual control); not known yet.",
+		"Very light stick, taken as 10 gf and 3 mm (common practice): 20 times what it asks (roomy), pain marginal; not known yet.",
 	} {
 		if got := said(r.Classes[i].Say); got != want {
 			t.Errorf("got %q, want %q", got, want)
@@ -132,8 +132,8 @@ func TestRoughGround(t *testing.T) {
 
 func TestAKeyForReverseIsOnlyProposedWhereItCanBePluggedIn(t *testing.T) {
 	for jack, want := range map[bool]string{
-		true:  "A note and no bar. A shorter throw reverse (less way, the same force), a shifted mount, or reverse by a key that is shown to work with a switch reserve of 3.",
-		false: "A note and no bar. A shorter throw reverse (less way, the same force), a shifted mount.",
+		true:  "A note and no bar. A shorter way to full command reverse (the same force), a shifted mount, or reverse by a key that is shown to work with 3 times the force that it asks.",
+		false: "A note and no bar. A shorter way to full command reverse (the same force), a shifted mount.",
 	} {
 		uneven := [4]float64{400, 170, 300, 300}
 		who := measured("hand-right", uneven, uneven).chose("small", "hand-right", 20, 50, 4)

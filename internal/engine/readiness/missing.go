@@ -16,6 +16,28 @@ const (
 	GroupUseful = "useful"
 )
 
+// Parts of a visit beside the checklist, as a WantedReading names them.
+const (
+	BlankConsent    = "consent"
+	BlankStopHolder = "stop-holder"
+	BlankHome       = "home"
+	BlankMount      = "mount"
+	BlankSettings   = "settings"
+	BlankPlan       = "plan"
+)
+
+// blanks says to which group each of them belongs while it is blank; read only.
+// Nobody drives without consent and a named person who can stop the chair; the
+// others are in the letter. A chair may well be driven with its settings as they are.
+var blanks = [...]struct{ what, group, say string }{
+	{BlankConsent, GroupFirst, "readiness.lack-consent"},
+	{BlankStopHolder, GroupFirst, "readiness.lack-stop-holder"},
+	{BlankHome, GroupNeeded, "readiness.lack-home"},
+	{BlankMount, GroupNeeded, "readiness.lack-mount"},
+	{BlankPlan, GroupNeeded, "readiness.lack-plan"},
+	{BlankSettings, GroupUseful, "readiness.lack-settings"},
+}
+
 // Lack is one thing that was not answered or measured.
 type Lack struct {
 	// Group is GroupFirst, GroupStop, GroupNeeded or GroupUseful.
@@ -34,6 +56,11 @@ func (j *judge) missing() {
 	for _, group := range [...]string{GroupFirst, GroupStop, GroupNeeded, GroupUseful} {
 		if j.in.Setup == nil {
 			j.lack(group, GroupFirst, -1, &model.WantedReading{What: "setup"}, message.New("readiness.lack-setup"))
+		}
+		for _, b := range blanks {
+			if slices.Contains(j.in.Blank, b.what) {
+				j.lack(group, b.group, -1, &model.WantedReading{What: b.what}, message.New(b.say))
+			}
 		}
 		for i := range j.items {
 			if j.Answers[i].State == NotTested && j.groupOf(i) == group {

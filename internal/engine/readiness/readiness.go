@@ -64,6 +64,9 @@ type Input struct {
 	Barriers []Barrier
 	// Override is the therapist's decision, or nil.
 	Override *Override
+	// Blank are the parts of the visit beside the checklist that nobody filled in,
+	// by the names of lacks.
+	Blank []string
 }
 
 // Result is what follows from an Input.
@@ -73,6 +76,9 @@ type Result struct {
 	Interim bool
 	// Say names the level and the first condition of the next that is not met.
 	Say message.Message
+	// Headline says plainly why the level is not a higher one and what would do,
+	// Aloud the same to the client.
+	Headline, Aloud message.Message
 	// Gates are the conditions of every level above Pause, in order.
 	Gates []Gate
 	// Effects are raised by what was answered or measured, Untested are the
@@ -98,6 +104,7 @@ func (c *Checklist) Judge(in Input) Result {
 	j.domains()
 	j.gates()
 	j.level()
+	j.headline()
 	j.up()
 	j.missing()
 	j.override()

@@ -108,16 +108,16 @@ func TestTitlesComeFromTheChecklist(t *testing.T) {
 // TestWhatHoldsALevelDownIsToBeCleared: an effect is named on the way to each
 // level that it forbids, with what would clear it.
 func TestWhatHoldsALevelDownIsToBeCleared(t *testing.T) {
-	const from = "Holds the head: level 1; needs level 4, answered anew, to clear "
+	const from = "Holds the head: level 1; needs level 4, answered anew, to lift "
 	for effect, want := range map[string]struct {
 		limit Level
 		say   string
 	}{
-		checklist.Stop:             {Pause, from + "STOP."},
-		checklist.StopControl:      {Pause, from + "STOP-CONTROL."},
-		checklist.LimitPractise:    {Practise, from + "LIMIT to Practise."},
-		checklist.LimitAccompanied: {Accompanied, from + "LIMIT to Accompanied."},
-		checklist.LimitHomeGround:  {HomeGround, from + "LIMIT to Home ground."},
+		checklist.Stop:             {Pause, from + "“No driving”."},
+		checklist.StopControl:      {Pause, from + "“Not with this control”."},
+		checklist.LimitPractise:    {Practise, from + "“Held at Practise”."},
+		checklist.LimitAccompanied: {Accompanied, from + "“Held at Accompanied”."},
+		checklist.LimitHomeGround:  {HomeGround, from + "“Held at Home ground”."},
 		checklist.StopVehicle:      {WiderGround, ""},
 	} {
 		w := wayOf([]checklist.Item{{ID: "pos-head", Title: "Holds the head", Type: checklist.TypeHelp, Weight: 1, Effects: []checklist.Effect{

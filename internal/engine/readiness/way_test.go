@@ -86,7 +86,7 @@ func TestStepsOfTheControl(t *testing.T) {
 	r.item("pos-one").Effects = raises(checklist.StopControl, checklist.Condition{Levels: []string{"0"}})
 	r.answer("pos-one", "0")
 	r.in.Access.Indoors, r.in.Access.Reasons = access.NotFeasible, []access.Reason{force}
-	check(t, "named already", r, readiness.Pause, "pos-one: pos-one: level 0; needs level 1 or better, answered anew, to clear STOP-CONTROL.")
+	check(t, "named already", r, readiness.Pause, "pos-one: pos-one: level 0; needs level 1 or better, answered anew, to lift “Not with this control”.")
 }
 
 // TestOutdoorsWithTooFewItems: below five that apply no answer lifts the count.
@@ -112,7 +112,7 @@ func TestWhatNothingClears(t *testing.T) {
 	r := newReady()
 	r.item("saf-one").Effects = raises(checklist.LimitPractise, checklist.Condition{Levels: []string{"4", "3", "2", "1", "0"}})
 	r.answer("saf-one", "3")
-	check(t, "every answer raises", r, readiness.Practise, "saf-one: saf-one: level 3; needs level 4, answered anew, to clear LIMIT to Practise.")
+	check(t, "every answer raises", r, readiness.Practise, "saf-one: saf-one: level 3; needs level 4, answered anew, to lift “Held at Practise”.")
 }
 
 // TestAnUnansweredStopIsOneStep, also when something else raised its effect.
@@ -121,10 +121,10 @@ func TestAnUnansweredStopIsOneStep(t *testing.T) {
 	r.item("saf-one").Effects = append(raises(checklist.Stop, checklist.Condition{Levels: []string{"0"}}),
 		raises(checklist.LimitPractise, checklist.Condition{Facts: []string{"seen"}})...)
 	r.answer("saf-one", "")
-	check(t, "open", r, readiness.Practise, "saf-one: Answer saf-one. It can raise a STOP, so it must be known.")
+	check(t, "open", r, readiness.Practise, "saf-one: Answer saf-one. It can stop the driving, so it must be known.")
 	r.head("saf-one").Facts = said("seen=1")
 	check(t, "open, with what was seen", r, readiness.Practise,
-		"saf-one: saf-one: not tested, with “seen” answered yes; needs level 1 or better, or to be without that, to clear LIMIT to Practise.")
+		"saf-one: saf-one: not tested, with “seen” answered yes; needs level 1 or better, or to be without that, to lift “Held at Practise”.")
 }
 
 // TestAHoldForPracticeIsNamedOnce, also when its item holds the level down.
@@ -135,7 +135,7 @@ func TestAHoldForPracticeIsNamedOnce(t *testing.T) {
 		want := "ctl-hold: Held for 9 s. At least 10 s are asked."
 		if limited {
 			item.Effects = raises(checklist.LimitPractise, checklist.Condition{Bands: []int{4}})
-			want = "ctl-hold: ctl-hold: 9 s; needs 10 s or more, answered anew, to clear LIMIT to Practise."
+			want = "ctl-hold: ctl-hold: 9 s; needs 10 s or more, answered anew, to lift “Held at Practise”."
 		}
 		r.add("ctl", item, readiness.Head{})
 		r.in.Access.PractiseOnly = true

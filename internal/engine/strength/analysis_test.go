@@ -169,7 +169,7 @@ func TestTravelAfterThrow(t *testing.T) {
 		t.Errorf("%s, want 3 of 4 mm forward", said(a.Travel.Say))
 	}
 	s.Needed = []strength.Direction{strength.Left}
-	if a = strength.Analyse(readings, s); a.Travel.Value.Text() != "1.5" || !strings.Contains(said(a.Travel.Say), "throw 50 % of 4 mm") {
+	if a = strength.Analyse(readings, s); a.Travel.Value.Text() != "1.5" || !strings.Contains(said(a.Travel.Say), "(50 % of 4 mm)") {
 		t.Errorf("%s, want 3 of 2 mm left after throw", said(a.Travel.Say))
 	}
 }

@@ -152,6 +152,12 @@ func TestFewTrialsHaveNoInterval(t *testing.T) {
 	if a.Same.Bounded || a.Linear.Bounded || a.Same.Low != 0 || a.Same.Percent != 75 || a.Linear.Kappa == 0 || !a.Enough {
 		t.Errorf("four trials: %+v, %+v", a.Same, a.Linear)
 	}
+	for name, bounds := range map[string][4]float64{"same": {a.Same.Low, a.Same.High}, "within one": {a.WithinOne.Low, a.WithinOne.High},
+		"plain": {a.Plain.Low, a.Plain.High, a.Plain.SE}, "linear": {a.Linear.Low, a.Linear.High, a.Linear.SE}, "quadratic": {a.Quadratic.Low, a.Quadratic.High, a.Quadratic.SE}} {
+		if bounds != [4]float64{} {
+			t.Errorf("four trials, %s: bounds of %v", name, bounds)
+		}
+	}
 	if want := "of 40 pairs from 4 trials. Answers of one trial are not independent, and there are too few trials for an interval."; !strings.Contains(sentence(a.Say), want) {
 		t.Errorf("%q, want %q", sentence(a.Say), want)
 	}

@@ -24,6 +24,8 @@ func TestAWaitAtItsBounds(t *testing.T) {
 		runsOut, less bool
 	}{
 		{20, 18, false, true}, {20, 18.1, true, true}, {10, 11, false, false}, {10, 11.1, false, true},
+		// Reserve 2 of 40 gf is behind; of a thousandth neither comes.
+		{40, 0, true, true}, {40, none, false, false}, {0.001, 20, false, false},
 	} {
 		f := must[trend.Forecast](t)(trend.ForecastOf(onALine(c.needed, c.wait)))
 		if f.RunsOut != c.runsOut || f.LighterClass != c.less || (len(f.Advice) > 0) != c.runsOut {

@@ -128,6 +128,10 @@ func (l *Line) crossing(start, y, errors float64) (float64, bool) {
 			best, found = x, true
 		}
 	}
+	if !found && l.slope < 0 && (errors < 0 || a > 0) {
+		// It crosses, so near to the line that their difference is lost in rounding.
+		return max(start, l.meanX-h/l.slope), true
+	}
 	return best, found
 }
 

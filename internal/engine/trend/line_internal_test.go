@@ -53,7 +53,7 @@ func TestACrossingIsWhereTheBoundMeets(t *testing.T) {
 			t.Fatal(err)
 		}
 		start, level := x[len(x)-1], 30+random.Float64()*60
-		for _, errors := range []float64{0, -12, 12, -3} {
+		for _, errors := range []float64{0, -12, 12, -3, -1e-13, 1e-13, -1e-10, 1e-10, -1e-7, 1e-7} {
 			want := math.Inf(1)
 			for at := start; at < 400; at += 0.05 {
 				if line.at(at)+errors*line.unsure(at) <= level {

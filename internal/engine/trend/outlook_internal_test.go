@@ -136,8 +136,11 @@ func TestScatterOfSeveralLines(t *testing.T) {
 	for i := range lines {
 		lines[i].scatter /= 8
 	}
-	if s := scatterOf(lines); s != (scatter{share: NoiseFloor}) {
-		t.Errorf("%+v, want the assumed scatter", s)
+	for range lines {
+		if s := scatterOf(lines); s != (scatter{share: NoiseFloor}) {
+			t.Errorf("%+v, want the assumed scatter", s)
+		}
+		slices.Reverse(lines)
 	}
 }
 
@@ -293,6 +296,37 @@ func TestWhenACourseIsNoLongerAbove(t *testing.T) {
 	} {
 		if got := firstBelow(c.course, 2); got != c.want {
 			t.Errorf("%v falls to 2 at %v, want %v", c.course, got, c.want)
+		}
+	}
+}
+
+// TestPercentiles of 2,000 draws: fifty lie below the lower, fifty above the upper.
+func TestPercentiles(t *testing.T) {
+	var drawn []float64
+	for _, i := range rand.New(rand.NewPCG(1, 1)).Perm(2000) {
+		drawn = append(drawn, float64(i)/7)
+	}
+	for decimals, want := range map[int][2]float64{2: {7.14, 278.43}, 4: {7.1429, 278.4286}} {
+		if low, high := percentiles(drawn, decimals); low != want[0] || high != want[1] {
+			t.Errorf("%v and %v, want %v", low, high, want)
+		}
+	}
+}
+
+// TestTimesAtTheirBounds in words: from the week that begins, not from a part of
+// it, and to the end of the one that has begun.
+func TestTimesAtTheirBounds(t *testing.T) {
+	for _, c := range []struct {
+		early, late float64 // below 0: not known
+		want        string
+	}{
+		{-1, -1, "reserve-not-in-sight reserve=2"}, {0.9, -1, "reserve-perhaps-now reserve=2"}, {1, -1, "reserve-perhaps reserve=2 early=1"}, {3.9, -1, "reserve-perhaps reserve=2 early=3"},
+		{0, 1, "reserve-within-a-week reserve=2"}, {0.9, 1.1, "reserve-from-now reserve=2 late=2"}, {1, 1.1, "reserve-about reserve=2 weeks=1"}, {1, 2, "reserve-between reserve=2 early=1 late=2"},
+		{1.5, 2.4, "reserve-about reserve=2 weeks=2"}, {1.4, 1.6, "reserve-between reserve=2 early=1 late=2"}, {1.9, 6.1, "reserve-between reserve=2 early=1 late=7"},
+	} {
+		u := Until{Reserve: 2, Early: max(0, c.early), Late: max(0, c.late), EarlyKnown: c.early >= 0, LateKnown: c.late >= 0}
+		if m := u.sentence(); m.String() != "trend."+c.want {
+			t.Errorf("%v to %v: %s, want %s", c.early, c.late, m.String(), c.want)
 		}
 	}
 }

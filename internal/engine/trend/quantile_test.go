@@ -33,3 +33,16 @@ func TestQuantilesOfTables(t *testing.T) {
 		}
 	}
 }
+
+// TestFarQuantilesKeepTheirDigits: with 2 and 2 degrees of freedom F is p/(1 − p),
+// with 1 and 1 the square of Cauchy's tan(π·p/2).
+func TestFarQuantilesKeepTheirDigits(t *testing.T) {
+	for _, p := range []float64{1 - 1e-10, 1 - 1e-7, 0.999, 0.5, 0.001, 1e-7} {
+		if got, want := fQuantile(p, 2, 2), p/(1-p); math.Abs(got/want-1) > 1e-9 {
+			t.Errorf("F of %v with 2 and 2 degrees of freedom is %v, want %v", p, got, want)
+		}
+	}
+	if got, want := fQuantile(0.9, 1, 1), math.Pow(math.Tan(math.Pi*0.45), 2); math.Abs(got/want-1) > 1e-9 {
+		t.Errorf("F of 0.9 with 1 and 1 degrees of freedom is %v, want %v", got, want)
+	}
+}

@@ -191,6 +191,9 @@ func TestPairsOfTrials(t *testing.T) {
 	if a.Same.Low >= 57 || a.Same.High <= 58 || a.WithinOne.Low >= 71 || a.WithinOne.High <= 72 || a.WithinOne.High < a.Same.High || a.WithinOne.Low < a.Same.Low {
 		t.Errorf("same %+v, within one %+v", a.Same, a.WithinOne)
 	}
+	if a.Same.Low != math.Round(100*a.Same.Low)/100 || a.Linear.Low != math.Round(1e4*a.Linear.Low)/1e4 || a.Linear.High != math.Round(1e4*a.Linear.High)/1e4 {
+		t.Errorf("not rounded: %+v, %+v", a.Same, a.Linear)
+	}
 	a = must[trend.Agreement](t)(trend.Agree(pairs[1:], 4))
 	if a.Trials != 5 || a.Plain.Bounded != a.Linear.Bounded || !a.Same.Bounded {
 		t.Errorf("%+v", a)

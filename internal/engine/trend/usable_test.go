@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 	"testing"
 
 	"doorsill/internal/engine/provenance"
@@ -40,6 +41,7 @@ func TestUsableForcesByHand(t *testing.T) {
 		{"two tired", [][]trend.Visit{visits(3, 100, 50, 9, 100, 80, 10, 100, 0)}, 0.65, []trend.DayForce{{3, 50}, {9, 80}, {10, 65}}},
 		{"three tired", [][]trend.Visit{visits(3, 100, 90, 9, 100, 20, 10, 100, 60, 12, 100, 0)}, 0.6, []trend.DayForce{{3, 90}, {9, 20}, {10, 60}, {12, 60}}},
 		{"four tired", [][]trend.Visit{visits(3, 10, 9, 9, 10, 2, 10, 10, 6, 12, 10, 4, 13, 10, 0)}, 0.5, []trend.DayForce{{3, 9}, {9, 2}, {10, 6}, {12, 4}, {13, 5}}},
+		{"five tired", [][]trend.Visit{visits(3, 10, 9, 9, 10, 2, 10, 10, 6, 12, 10, 4, 13, 10, 7, 14, 10, 0)}, 0.6, []trend.DayForce{{3, 9}, {9, 2}, {10, 6}, {12, 4}, {13, 7}, {14, 6}}},
 		{"tired is stronger", [][]trend.Visit{visits(3, 100, 120, 4, 100, 0)}, 1, []trend.DayForce{{3, 100}, {4, 100}}},
 		{"a third", [][]trend.Visit{visits(3, 30, 10, 4, 100, 0)}, 0.3333, []trend.DayForce{{3, 10}, {4, 33.33}}},
 		{"four decimals", [][]trend.Visit{visits(3, 1.23456, 1.23456)}, 1, []trend.DayForce{{3, 1.2346}}},
@@ -53,6 +55,17 @@ func TestUsableForcesByHand(t *testing.T) {
 			course.Series = append(course.Series, trend.Series{Visits: v})
 		}
 		f := must[trend.Forecast](t)(trend.ForecastOf(course))
+		lent := 0
+		for _, s := range course.Series {
+			for _, v := range s.Visits {
+				if c.name != "nothing tired" && !(v.Tired > 0) {
+					lent++
+				}
+			}
+		}
+		if f.TiredLent != lent {
+			t.Errorf("%s: %d tired forces are lent, want %d", c.name, f.TiredLent, lent)
+		}
 		if !slices.Equal(f.Usable, c.usable) || f.TiredRatio != c.ratio || f.TiredAssumed != (c.name == "nothing tired") {
 			t.Errorf("%s: usable %v with a ratio of %v (assumed: %v), want %v with %v", c.name, f.Usable, f.TiredRatio, f.TiredAssumed, c.usable, c.ratio)
 		}
@@ -245,4 +258,42 @@ func messagesOf(m *message.Message) []string {
 		all = append(all, "["+m.Arg("parts").Messages[i].String()+"]")
 	}
 	return all
+}
+
+// TestWhatAForecastSays, part by part.
+func TestWhatAForecastSays(t *testing.T) {
+	even := func(rise float64) trend.Course {
+		c := onALine(20, none)
+		for i := range c.Series[0].Visits {
+			v := &c.Series[0].Visits[i]
+			v.Rested = 100 + rise*float64(i)
+			v.Tired = v.Rested
+		}
+		return c
+	}
+	assumed := course("slow", 5)
+	judged := onALine(20, none)
+	judged.Series[0].Visits, judged.JudgedLoss = judged.Series[0].Visits[4:], 2
+	for _, c := range []struct {
+		name   string
+		course trend.Course
+		want   string
+	}{
+		{"a fall", onALine(20, none), "forecast: reserve-about reserve-about"},
+		{"even", even(0), "forecast: no-fall reserve-not-in-sight reserve-not-in-sight"},
+		{"a rise", even(2), "forecast: no-fall reserve-not-in-sight reserve-not-in-sight"},
+		{"tired assumed", assumed, "forecast: tired-assumed reserve-about reserve-about"},
+		{"too late", onALine(20, 19), "forecast: reserve-about reserve-about before-control chance"},
+		{"in time", onALine(20, 18), "forecast: reserve-about reserve-about chance"},
+		{"judged", judged, "forecast-judged: reserve-between reserve-between"},
+	} {
+		f := must[trend.Forecast](t)(trend.ForecastOf(c.course))
+		got := strings.TrimPrefix(f.Say.Code, "trend.") + ":"
+		for _, part := range f.Say.Arg("parts").Messages {
+			got += " " + strings.TrimPrefix(part.Code, "trend.")
+		}
+		if got != c.want {
+			t.Errorf("%s: %s, want %s", c.name, got, c.want)
+		}
+	}
 }

@@ -1,4 +1,4 @@
-import { display } from '../../ui';
+import { display } from './display';
 
 let sounds: AudioContext | undefined;
 
@@ -22,21 +22,4 @@ export function feel(): void {
   } catch {
     // A device without either still counts.
   }
-}
-
-/** Keeps the screen on; call the answer to let it sleep again. */
-export function keepAwake(): () => void {
-  let held: WakeLockSentinel | undefined;
-  let left = false;
-  navigator.wakeLock?.request('screen').then(
-    (lock) => {
-      held = lock;
-      if (left) void lock.release();
-    },
-    () => undefined, // Refused, for example at low battery: the trial goes on.
-  );
-  return () => {
-    left = true;
-    void held?.release();
-  };
 }

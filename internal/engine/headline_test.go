@@ -1,0 +1,124 @@
+package engine_test
+
+import (
+	"regexp"
+	"strings"
+	"testing"
+
+	"doorsill/internal/checklist/authoring"
+	"doorsill/internal/engine"
+	"doorsill/internal/message"
+	"doorsill/internal/model"
+	"doorsill/internal/phrase"
+)
+
+// jargon is what no plain sentence holds: codes of effects and conditions, ids,
+// and the trade's names of figures. Aloud no figure is said either.
+var (
+	jargon     = regexp.MustCompile(`\b(STOP|LIMIT|STOP-\w+|reserve|verdict|gates?|not feasible|marginal|feasible|throw)\b|[{}]|\b[a-z]{3}-[a-z]+\b`)
+	figureSaid = regexp.MustCompile(`[0-9]|\bgf\b`)
+)
+
+// plainWords are hyphened words that are no ids.
+var plainWords = strings.NewReplacer("cut-outs", "", "two-way", "", "one-way", "")
+
+// TestTheHeadlineIsPlainWhateverDecides: why the level is not higher is said in
+// words for each condition and each rule that can decide, and to the client
+// without a figure.
+func TestTheHeadlineIsPlainWhateverDecides(t *testing.T) {
+	list := authoring.Standard()
+	scorer, words := engine.New(list), phrase.NewWriter(phrase.English(), list)
+	seen := map[string]string{}
+	for seed := range uint64(4000) {
+		visit := randomVisit(seed)
+		result, err := scorer.Score(&visit)
+		if err != nil {
+			t.Fatalf("seed %d: %v", seed, err)
+		}
+		headline, aloud := words.Text(&result.Headline), words.Text(&result.Aloud)
+		key := why(&result)
+		seen[key] = headline + " | " + aloud
+		if found := jargon.FindString(plainWords.Replace(headline + " " + aloud)); found != "" {
+			t.Errorf("seed %d, %s: %q stands in %q", seed, key, found, headline+" | "+aloud)
+		}
+		if figureSaid.MatchString(aloud) && result.Aloud.Code != "aloud.section" {
+			t.Errorf("seed %d, %s: a figure is read aloud: %q", seed, key, aloud)
+		}
+		if n := len(headline); n < 20 || n > 400 || !strings.HasSuffix(headline, ".") {
+			t.Errorf("seed %d, %s: %q is no sentence to read", seed, key, headline)
+		}
+	}
+	for _, key := range []string{
+		"stop headline.answer", "stop-control headline.answer", "stop-control headline.force", "stop-control headline.switch", "stop-shown",
+		"before-moving", "stops-answered", "control-chosen", "limit-practise headline.answer", "limit-accompanied trial.rescues", "limit-home-ground headline.answer",
+		"control access.grading", "control-known access.mode-open", "control-feasible headline.force-thin", "force-readings", "top",
+	} {
+		if seen[key] == "" {
+			t.Errorf("no visit was decided by %s: %v", key, keys(seen))
+		}
+	}
+	if testing.Verbose() {
+		for key, text := range seen {
+			t.Logf("%s: %s", key, text)
+		}
+	}
+}
+
+// why names what decided.
+func why(result *model.Result) string {
+	for i := range result.Gates {
+		g := &result.Gates[i]
+		if g.Met {
+			continue
+		}
+		found := ""
+		if arg := result.Headline.Arg("found"); arg != nil {
+			found = " " + arg.Messages[0].Code
+		}
+		return g.Code + found
+	}
+	return "top"
+}
+
+func keys(seen map[string]string) (list []string) {
+	for key := range seen {
+		list = append(list, key)
+	}
+	return list
+}
+
+// TestEveryConditionAndRuleIsSaidAloud: an id without an entry would be read out
+// as it is.
+func TestEveryConditionAndRuleIsSaidAloud(t *testing.T) {
+	list := authoring.Standard()
+	scorer, words := engine.New(list), phrase.NewWriter(phrase.English(), list)
+	said := map[string]bool{}
+	for seed := range uint64(400) {
+		visit := randomVisit(seed)
+		result, err := scorer.Score(&visit)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, gate := range result.Gates {
+			if !strings.HasPrefix(gate.Code, "score-") {
+				said[gate.Code] = true
+			}
+		}
+		for _, reason := range result.Reasons {
+			said[reason.Rule] = true
+		}
+	}
+	if len(said) < 30 {
+		t.Fatalf("only %d conditions and rules were met, want nearly all", len(said))
+	}
+	// These stand for others: the rule that decides, or what is open.
+	for _, id := range []string{"control", "control-known", "control-feasible", "control-outdoors", "control-chosen", "before-moving", "stops-answered"} {
+		delete(said, id)
+	}
+	for id := range said {
+		m := message.New("aloud.why", message.Word("why", id))
+		if words.Text(&m) == id {
+			t.Errorf("nothing is said aloud of %s", id)
+		}
+	}
+}
