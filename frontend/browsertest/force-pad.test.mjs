@@ -14,7 +14,8 @@ const service = useServer();
 async function atThePad(client) {
   const { page } = await openBrowser(await service.profile());
   await signIn(page, service.server.url, 'marit');
-  await page.getByRole('link', { name: client }).waitFor();
+  await page.getByLabel('Search by name or number').fill(client);
+  await page.getByRole('link', { name: client }).waitFor({ timeout: 60_000 });
   await startVisit(page, client);
   await controlAndPlace(page, [
     [/starts the chair/, '20'],
@@ -114,7 +115,7 @@ test('twelve readings cost no tap with a gauge that types, wherever the focus is
 });
 
 test('a set that lies far apart holds its direction; readings are asked about, moved and taken back', async () => {
-  const page = await atThePad('Thistle Mare');
+  const page = await atThePad('Aspen Doyle');
   await gauge(page, '124');
   await gauge(page, '62');
   await page.getByText('62 and 124 lie far apart.').waitFor();
@@ -155,6 +156,7 @@ test('a set that lies far apart holds its direction; readings are asked about, m
   await page.getByRole('group', { name: 'Move 124 gf' }).getByRole('button', { name: 'Tired' }).click();
   await page.locator('.set-taken').first().waitFor({ state: 'detached' });
   await page.locator('.place-toggles').getByText('Tired', { exact: true }).click();
+  await page.locator('.rose-way-forward').click();
   await page.locator('.set-taken').nth(2).waitFor();
 
   // What cannot be a reading stays where it was typed.

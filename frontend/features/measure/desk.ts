@@ -32,6 +32,9 @@ export interface Desk {
   /** Readings that are on disk; those that the fold has too are passed over. */
   readonly taken: readonly Reading[];
   readonly setTaken: (taken: readonly Reading[]) => void;
+  /** Marks of readings that are on disk and may not be in the fold. */
+  readonly marks: ReadonlyMap<string, string>;
+  readonly setMarks: (marks: ReadonlyMap<string, string>) => void;
 }
 
 /** How long what comes next waits for the engine's word on a series, in milliseconds. */
@@ -48,7 +51,7 @@ function orderOf(visit: Visit, measurement: Measurement): readonly string[] {
 
 /** The visit with the readings that are on disk but not yet in its fold. */
 export function visitAt(desk: Desk): Visit {
-  return withTaken(desk.view.visit, desk.taken);
+  return withTaken(desk.view.visit, desk.taken, desk.marks);
 }
 
 export function placeAt(desk: Desk): MeasurePlace {
@@ -92,10 +95,13 @@ async function write(desk: Desk, words: string, body: ReadingTaken): Promise<Ref
   return ref;
 }
 
-function correct(desk: Desk, words: string, list: readonly Correction[]): Promise<boolean> {
-  return desk.saver.save(words, async () => {
+async function correct(desk: Desk, words: string, list: readonly Correction[]): Promise<boolean> {
+  const done = await desk.saver.save(words, async () => {
     for (const one of list) await writeVisit(desk.view.visit, one.kind, one.body);
   });
+  const marks = list.flatMap(({ body }) => ('slip' in body ? [[body.reading, body.slip ? (body.reason ?? '') : ''] as const] : []));
+  if (done) desk.setMarks(new Map([...desk.marks, ...marks]));
+  return done;
 }
 
 /** Goes on to the next slot, unless the series of this one wants more. */
@@ -186,10 +192,6 @@ export async function move(desk: Desk, readings: readonly Reading[], to: Move, w
   for (const one of readings) settle(id, what, one.ref);
 }
 
-function mark(desk: Desk, refs: ReadonlySet<string>, slip: string): void {
-  desk.setTaken(desk.taken.map((one) => (refs.has(one.ref) ? { ...one, slip } : one)));
-}
-
 /** Takes the suggestion of a question in place of what was typed, which stays as a slip; without one sets it aside. */
 export async function replace(desk: Desk, { ref, suggestion, value, slot: at }: Question): Promise<void> {
   const { what, slots } = desk.measurement;
@@ -206,7 +208,6 @@ export async function replace(desk: Desk, { ref, suggestion, value, slot: at }: 
   }
   const reason = suggestion === null ? 'Typed wrongly' : `Typed wrongly: it was ${numberWords(suggestion)}`;
   if (!(await correct(desk, `${words} set aside`, [setAside(ref, reason)]))) return;
-  mark(desk, new Set([ref]), reason);
   settle(id, what, ref);
   rememberStep(id, what, {
     words: suggestion === null ? `${words} aside` : numberWords(suggestion),
@@ -241,7 +242,6 @@ export async function undo(desk: Desk): Promise<void> {
   if (step === undefined || !(await correct(desk, `${step.words} undone`, step.corrections))) return;
   forgetStep(id, what, step);
   const gone = new Set(step.corrections.flatMap((one) => ('slip' in one.body && one.body.slip ? one.body.reading : [])));
-  mark(desk, gone, 'Undone');
   for (const ref of gone) settle(id, what, ref);
   desk.choose(step.slot);
 }

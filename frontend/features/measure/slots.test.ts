@@ -2,7 +2,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import type { Reading, Visit } from '../../lib/model.gen';
 import type { MeasurePlace } from './place';
-import { besides, measurements, nextSlot, readingsIn, roundOrder, slotOf, ways, withTaken } from './slots';
+import { besides, measurements, nextSlot, readingsIn, roundOrder, slotOf, stillMarked, ways, withTaken } from './slots';
 
 const order = ['forward', 'reverse', 'left', 'right'];
 const place: MeasurePlace = { site: 'chin', state: 'rested', supported: true };
@@ -78,4 +78,16 @@ test('what is on disk counts before the program has folded it, and once', () => 
     readingsIn(seen, 'force', place, way('left')).map((one) => one.value),
     [70, 72],
   );
+});
+
+test('a mark that is on disk counts before it is folded, and no longer than that', () => {
+  const [odd, other] = [reading('left', 950), reading('left', 95)];
+  const marks = new Map([
+    [odd.ref, 'Typed wrongly'],
+    [other.ref, ''],
+  ]);
+  const slips = (of: Visit) => of.readings.map((one) => one.slip ?? '');
+  assert.deepEqual(slips(withTaken(visit([odd]), [other], marks)), ['Typed wrongly', '']);
+  assert.deepEqual([...stillMarked(visit([odd, other]), marks).keys()], [odd.ref]);
+  assert.deepEqual([...stillMarked(visit([{ ...odd, slip: 'Typed wrongly' }, other]), marks).keys()], []);
 });

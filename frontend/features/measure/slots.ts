@@ -186,9 +186,27 @@ export function besides(visit: Visit, what: ReadingKind, place: MeasurePlace, sl
     .map((reading) => reading.value);
 }
 
-/** A visit with readings that are on this tablet and not yet in what the program has folded. */
-export function withTaken(visit: Visit, taken: readonly Reading[]): Visit {
+/**
+ * A visit with readings that are on this tablet and not yet in what the program has
+ * folded, and with marks that are: the reason of a slip by reading, empty for one
+ * that was taken back in.
+ */
+export function withTaken(visit: Visit, taken: readonly Reading[], marks: ReadonlyMap<string, string> = new Map()): Visit {
   const known = new Set(visit.readings.map((reading) => reading.ref));
   const fresh = taken.filter((reading) => !known.has(reading.ref));
-  return fresh.length === 0 ? visit : { ...visit, readings: [...visit.readings, ...fresh] };
+  if (fresh.length === 0 && marks.size === 0) return visit;
+  const marked = (reading: Reading): Reading => {
+    const slip = marks.get(reading.ref);
+    return slip === undefined ? reading : { ...reading, slip };
+  };
+  return { ...visit, readings: [...visit.readings, ...fresh].map(marked) };
+}
+
+/** The marks that the fold does not have yet. */
+export function stillMarked(visit: Visit, marks: ReadonlyMap<string, string>): ReadonlyMap<string, string> {
+  const folded = (ref: string, slip: string) => {
+    const reading = visit.readings.find((one) => one.ref === ref);
+    return reading !== undefined && (reading.slip ?? '') === slip;
+  };
+  return new Map([...marks].filter(([ref, slip]) => !folded(ref, slip)));
 }

@@ -7,7 +7,7 @@ import type { Reading, Visit } from '../../lib/model.gen';
 import * as desks from './desk';
 import { changePlace, type MeasurePlace } from './place';
 import type { Question } from './questions';
-import { wantedOf, type Measurement, type Slot } from './slots';
+import { stillMarked, wantedOf, type Measurement, type Slot } from './slots';
 
 export interface Repeats {
   readonly visit: Visit;
@@ -51,8 +51,14 @@ export function useRepeats(view: VisitView, measurement: Measurement): Repeats {
   const wanted = wantedOf(measurement, useLimits());
   const saver = useSave();
   const line = useLine();
-  const changing = useRef({ chosen, taken: [] as readonly Reading[], view, wanted });
-  changing.current = { ...changing.current, chosen, view, wanted };
+  const changing = useRef({
+    chosen,
+    taken: [] as readonly Reading[],
+    marks: new Map<string, string>() as ReadonlyMap<string, string>,
+    view,
+    wanted,
+  });
+  changing.current = { ...changing.current, chosen, view, wanted, marks: stillMarked(view.visit, changing.current.marks) };
   const desk: desks.Desk = {
     measurement,
     saver,
@@ -72,8 +78,14 @@ export function useRepeats(view: VisitView, measurement: Measurement): Repeats {
       changing.current.chosen = slot;
       setChosen(slot);
     },
+    get marks() {
+      return changing.current.marks;
+    },
     setTaken: (taken) => {
       changing.current.taken = taken;
+    },
+    setMarks: (marks) => {
+      changing.current.marks = marks;
     },
   };
   return {
