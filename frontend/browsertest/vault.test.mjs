@@ -51,6 +51,8 @@ async function typeNote(page, text) {
 
 /** @param {Page} page */
 const toAccount = async (page) => {
+  // Within a visit the ways of the app are a step away.
+  if (/\/visits\//.test(page.url())) await page.getByRole('link', { name: 'Today', exact: true }).click();
   await page.getByRole('link', { name: /^(Account|People)$/ }).click();
   await page.getByRole('heading', { name: 'Locking this tablet' }).waitFor();
 };
