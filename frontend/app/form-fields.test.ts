@@ -35,7 +35,7 @@ const NO_FORM: ReadonlySet<string> = new Set([
   'features/kit/kit-screen.tsx left',
   'features/trend/agreement-screen.tsx chosen',
   'features/visit/find-item.tsx typed',
-  'ui/site-picker.tsx view',
+  'ui/site-picker.tsx shown',
 ]);
 
 const sources = readdirSync('frontend', { recursive: true, encoding: 'utf8' }).filter(

@@ -88,7 +88,7 @@ const rows = (page) =>
         );
       db.close();
     }
-    return found.filter((row) => /^(form|at):/.test(row)).join(' ');
+    return found.join(' ');
   });
 
 /** Waits until what was typed is on the disk; all of a screen goes there in one write. @param {Page} page @param {string} before */

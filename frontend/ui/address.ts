@@ -14,8 +14,8 @@ export interface Place {
   readonly onward: boolean;
 }
 
-// There is no page in tests of what only imports this.
-const now = (): string => (globalThis.location === undefined ? '/' : location.pathname + location.search);
+// Unit tests import screens where there is no page.
+const now = (): string => (typeof location === 'undefined' ? '/' : location.pathname + location.search);
 const at = signal({ url: now(), onward: false });
 const place = computed((): Place => {
   const { pathname, searchParams } = new URL(at.value.url, location.origin);

@@ -7,7 +7,7 @@ import { createDatabaseStates } from '../database/states';
 import { createEngine, type Engine, type EngineTimers } from '../engine/engine';
 import { startEngineWorker } from '../workers';
 import { createKeeper } from './keeper';
-import type { Keeper } from './pin-resume';
+import type { Keeper } from './resumable';
 import type { World } from './workspace';
 
 export interface Browser {

@@ -1,6 +1,6 @@
 /** The service worker as a page reaches it; see pin-vault.ts for what it holds. */
-import type { Keeper, ResumableSession } from './pin-resume';
 import type { VaultAsk, VaultReply } from './pin-vault';
+import type { Keeper, ResumableSession } from './resumable';
 
 /** Browsers end a worker that nobody talks to after about half a minute. */
 const ALIVE_EVERY_MS = 20_000;

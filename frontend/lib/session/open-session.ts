@@ -3,7 +3,8 @@ import { batch, signal, type ReadonlySignal, type Signal } from '@preact/signals
 import { lockedError } from '../errors';
 import type { Session } from '../records/types';
 import type { Browser } from './browser';
-import type { PinResume, SignedInAs } from './pin-resume';
+import type { PinResume } from './pin-resume';
+import type { SignedInAs } from './resumable';
 import type { OpenKeys, SessionDeps, SignedIn } from './session';
 import type { Withdrawn } from './withdraw';
 import type { Workspace } from './workspace';
