@@ -330,3 +330,14 @@ func TestTimesAtTheirBounds(t *testing.T) {
 		}
 	}
 }
+
+// TestFewDegreesOfFreedomReachLower than a scatter that is known.
+func TestFewDegreesOfFreedomReachLower(t *testing.T) {
+	lines := []Line{lineThrough(t, 5.1, 4.7, 4.6, 4.2, 4.1)}
+	at := func(freedom float64) float64 {
+		return newWeakest(lines, scatter{0.1, freedom}).lowest(func(c []straight) float64 { return c[0].force })
+	}
+	if few, known := at(2), at(0); few >= known-0.1 {
+		t.Errorf("with 2 degrees of freedom %v, known %v", few, known)
+	}
+}

@@ -298,3 +298,26 @@ func TestWhatAForecastSays(t *testing.T) {
 		}
 	}
 }
+
+// TestTheWeakestIsThatOfTheLastDay, not of a week later; numbers are rounded, and
+// the notes of one line are of one line.
+func TestTheWeakestIsThatOfTheLastDay(t *testing.T) {
+	c := trend.Course{Kind: "slow", Needed: 1, JudgedLoss: none, WaitWeeks: none, Series: []trend.Series{
+		{Direction: "left", Visits: visits(0, 3, 3, 28, 4, 4, 56, 5, 5)}, {Direction: "right", Visits: visits(0, 5.2, 5.2, 28, 5.2, 5.2, 56, 5.2, 5.2)}}}
+	if f := must[trend.Forecast](t)(trend.ForecastOf(c)); f.Direction != "left" || f.Slope != 0.25 {
+		t.Errorf("%s, slope %v", f.Direction, f.Slope)
+	}
+	c.Series = []trend.Series{{Visits: visits(0, 10, 10, 21, 8, 8, 42, 7.5, 7.5, 63, 6, 6, 84, 5.1, 5.1)}}
+	f := must[trend.Forecast](t)(trend.ForecastOf(c))
+	// Products of −35.4 over squares of 90; readings lie 0.37594 off, of a mean of 7.32.
+	if f.Slope != -0.3933 || f.Scatter != 5.1 || len(f.Notes) != 2 || f.Notes[0].Code != "trend.band-own" || f.Notes[1].Code != "trend.caution" {
+		t.Errorf("slope %v, scatter %v, %d notes", f.Slope, f.Scatter, len(f.Notes))
+	}
+	c.Series[0].Visits, c.JudgedLoss = c.Series[0].Visits[:1], 0.33333
+	if f = must[trend.Forecast](t)(trend.ForecastOf(c)); f.Slope != -0.3333 {
+		t.Errorf("judged slope %v", f.Slope)
+	}
+	if p := must[trend.Proportion](t)(trend.Wilson(81, 263)); p.Low != 25.53 || p.High != 36.62 { // Newcombe 1998
+		t.Errorf("%+v", p)
+	}
+}
