@@ -32,7 +32,7 @@ const toPart = async (page, part) => {
 test('all items of the checklist lie within 25 screen heights, no control of them is smaller than a finger', async () => {
   const { page, close, problems } = await begin('Sedge Conway');
   await startVisit(page, 'Sedge Conway');
-  const parts = await page.locator('.rail-part .rail-name > span').allInnerTexts();
+  const parts = await page.locator('.rail .rail-part .rail-name > span').allInnerTexts();
   assert.equal(parts.length, 10);
   let [heights, items] = [0, 0];
   for (const part of parts) {

@@ -204,7 +204,7 @@ export function officePlaces(url) {
       go: async (page) => {
         await page.locator('main a[href*="&visit="]').first().click();
         await page
-          .getByRole('heading', { name: /STOP|level/i })
+          .getByRole('heading', { name: /forbids driving|Next level|stands before/ })
           .first()
           .waitFor();
       },

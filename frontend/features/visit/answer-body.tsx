@@ -138,7 +138,7 @@ function CountBody(props: BodyProps & { readonly numbers: readonly number[] }) {
           onChange={(value) => give(Number(value))}
         />
         {last < rangeOf(item).most || item.unit === '%' ? (
-          <Button kind="quiet" label={`Another number: ${item.title}`} onPress={() => setTyping(true)}>
+          <Button kind="quiet" label={`Other… for ${item.title}`} onPress={() => setTyping(true)}>
             Other…
           </Button>
         ) : null}
