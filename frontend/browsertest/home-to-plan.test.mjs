@@ -97,6 +97,7 @@ test('a therapist finds the control, the way through the home and the plan with 
     .getByText(/623 gf for 250 gf asked/)
     .first()
     .waitFor();
+  await page.getByText(/^Side by side/).click();
   await page.getByRole('img', { name: /^Force against travel/ }).waitFor();
   await page.getByRole('row').filter({ hasText: 'Blue stick' }).getByText('inside the area').waitFor();
   await backToMap(page);

@@ -32,6 +32,7 @@ test('a level prints on a few pages, with the cautions and without what is close
   ]))
     assert.equal(await page.getByText(words).first().isVisible(), printed, words);
   await page.emulateMedia({ media: 'screen' });
+  await page.getByText('Cautions, limits used and their sources').click();
   await page.getByText('Limits used, with source and status').click();
   await page.getByRole('columnheader', { name: 'Source' }).waitFor();
   assert.ok((await pagesOf(page)) > short, 'what is opened prints');

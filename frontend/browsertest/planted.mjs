@@ -72,6 +72,8 @@ export async function plant(page) {
   for (const kind of ['gzip', 'deflate', 'br']) await page.goto(`${site.url}/${kind}`);
   site.stop();
   await page.goto(app);
+  // The app names its window once, when it has drawn itself.
+  await page.waitForFunction(() => document.title.endsWith('– Doorsill'));
   const named = ['title', 'address', 'state', 'local', 'session', 'row', 'blob', 'name'];
   const plain = Object.fromEntries(named.map((place) => [place, `${place}${half()}`]));
   const texts = { database: packed.database.text, cache: packed.cache.text };

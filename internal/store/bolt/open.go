@@ -143,11 +143,16 @@ func (d *DB) ready(readOnly bool) error {
 	if readOnly {
 		return nil
 	}
+	// A file that was cut is left as it is: already the next commit may lie at its end
+	// and make it look whole.
+	if d.tail = d.view((*tx).wholeFile); errors.Is(d.tail, store.ErrDamaged) {
+		return d.reserve.open()
+	}
 	if err := d.db.Update(d.prepare); err != nil {
 		return err
 	}
 	d.unchecked = false
-	d.tail = d.view(func(t *tx) error { return errors.Join(t.wholeFile(), t.soundTail()) })
+	d.tail = errors.Join(d.tail, d.view((*tx).soundTail))
 	return d.reserve.open()
 }
 
