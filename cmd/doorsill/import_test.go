@@ -25,7 +25,9 @@ import (
 // lostTablet is a data folder with one clinician, whose tablet has sent nothing.
 type lostTablet struct {
 	data, person, team, tablet, key string
-	signer                          *tablettest.Signer
+	// at is when all its entries were made, so that one number is one entry.
+	at     string
+	signer *tablettest.Signer
 }
 
 func newLostTablet(t *testing.T) lostTablet {
@@ -63,14 +65,14 @@ func newLostTablet(t *testing.T) lostTablet {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return lostTablet{data: data, person: p.ID, team: team.ID, tablet: tablet.ID, key: key.Public(), signer: signer}
+	return lostTablet{data: data, person: p.ID, team: team.ID, tablet: tablet.ID, key: key.Public(), at: time.Now().UTC().Format("2006-01-02T15:04:05.000Z"), signer: signer}
 }
 
 // envelope seals one client-opened event with a number.
 func (l lostTablet) envelope(t *testing.T, n int64) []byte {
 	t.Helper()
 	line := fmt.Sprintf(`{"tablet":%q,"n":%d,"kind":"client-opened","subject":"invented-client-%d","author":%q,"at":%q,"zone":"Etc/UTC","schema":1,"seen":0,"body":{"team":%q,"ref":"R-%d","name":"Invented Client","referred":"2026-01-05","priority":"soon","course":"stable"}}`+"\n",
-		l.tablet, n, n, l.person, time.Now().UTC().Format("2006-01-02T15:04:05.000Z"), l.team, n)
+		l.tablet, n, n, l.person, l.at, l.team, n)
 	e, err := seal.Seal(l.key, seal.Header{Tablet: l.tablet, Person: l.person, From: n, To: n}, []byte(line))
 	if err != nil {
 		t.Fatal(err)
