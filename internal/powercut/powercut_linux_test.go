@@ -62,7 +62,8 @@ func TestFault31PowerCutAnywhere(t *testing.T) {
 	for _, err := range sum.bad {
 		t.Errorf("seed %d: %v", seed, err)
 	}
-	if sum.before == 0 || sum.after == 0 {
+	// About one cut in nine leaves the commit that was under way: of few there may be none.
+	if sum.cuts >= 200 && (sum.before == 0 || sum.after == 0) {
 		t.Errorf("the cuts were not in the midst of commits: %+v", sum)
 	}
 }

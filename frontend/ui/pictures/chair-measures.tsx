@@ -9,7 +9,7 @@ export const chairAbove: Drawn = {
   high: 316,
   measures: [
     { key: 'length_mm', from: [86, 248], to: [300, 248], at: [176, 280] },
-    { key: 'width_mm', from: [52, 86], to: [52, 222], at: [56, 154] },
+    { key: 'width_mm', from: [52, 86], to: [52, 222], at: [72, 154] },
     { key: 'ahead_mm', from: [184, 66], to: [300, 66], at: [242, 34] },
     { key: 'clearance_mm', from: [348, 222], to: [348, 254], at: [330, 284] },
   ],
