@@ -350,7 +350,9 @@ export async function sendAll(page) {
     await button.click({ timeout: 40_000 });
     await button.waitFor({ timeout: 40_000 });
   }
-  await none.waitFor();
+  await none.waitFor().catch(async (cause) => {
+    throw new Error(`entries wait still: ${await page.locator('body').innerText()}`, { cause });
+  });
 }
 
 /**
