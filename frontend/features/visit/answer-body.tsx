@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { Button, Field, LevelButtons, Segments, readNumber, useDraft, type Choice } from '../../ui';
+import { Button, Field, LevelButtons, Segments, isBegun, readNumber, useDraft, type Choice } from '../../ui';
 import {
   answerWords,
   buttonsOf,
@@ -124,7 +124,7 @@ function CountBody(props: BodyProps & { readonly numbers: readonly number[] }) {
   const { item, shown, offer, numbers } = props;
   const give = (number: number) => props.give(confirming(props, { item: item.id, state: 'answered', number, ...factsAndNote(shown) }));
   const beyond = shown.number !== undefined && !numbers.includes(shown.number);
-  const [typing, setTyping] = useState(beyond);
+  const [typing, setTyping] = useState(beyond || isBegun(props.view.visit.id, `number ${item.id}`));
   const last = Math.max(...numbers);
   if (typing) return <NumberBody {...props} />;
   return (
