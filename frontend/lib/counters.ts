@@ -1,6 +1,7 @@
 /** The counts in the making of whoever is signed in. */
-import { drafts, onPersonLeft } from '.';
+import { onPersonLeft } from '.';
+import { formDrafts } from './form-drafts';
 import { createCounters } from './trial/counter';
 
-export const counters = createCounters(drafts, () => Date.now());
+export const counters = createCounters({ drafts: formDrafts, now: () => Date.now(), path: () => location.pathname });
 onPersonLeft(counters.forget);

@@ -1,7 +1,7 @@
-import { useState } from 'preact/hooks';
 import { Button, Dialog, SavedLine, timeWords, useSave } from '.';
 import { api, session } from '../lib';
 import type { TabletList, TabletRow } from '../lib/model.gen';
+import { useDraft } from './draft';
 import { Fetched, useFetch } from './fetch';
 import { Table } from './part';
 import { countWords } from './words';
@@ -12,7 +12,7 @@ const LONG = 24 * 60 * 60 * 1000;
 /** The tablets of a team or of a person, by the address of either, with what they said they hold. */
 export function Tablets(props: { readonly of: string }) {
   const { got, again } = useFetch<TabletList>(`/api/v1/${props.of}/tablets`);
-  const [asked, setAsked] = useState<TabletRow | null>(null);
+  const { value: asked, set: setAsked } = useDraft({ about: props.of, name: 'withdraw tablet' }, '');
   return (
     <Fetched got={got} again={again} what="the tablets">
       {({ tablets }) => (
@@ -27,11 +27,15 @@ export function Tablets(props: { readonly of: string }) {
               heads={['Person', 'Tablet', 'Last heard of', 'Only on the tablet', 'Oldest of them', 'State']}
             >
               {sorted(tablets).map((tablet) => (
-                <Line key={tablet.id} tablet={tablet} now={Date.now()} onAsk={setAsked} />
+                <Line key={tablet.id} tablet={tablet} now={Date.now()} onAsk={({ id }) => setAsked(id)} />
               ))}
             </Table>
           )}
-          {asked ? <Withdraw tablet={asked} onClose={() => setAsked(null)} onDone={again} /> : null}
+          {tablets
+            .filter(({ id, revoked }) => id === asked && !revoked)
+            .map((tablet) => (
+              <Withdraw key={tablet.id} tablet={tablet} onClose={() => setAsked('')} onDone={again} />
+            ))}
         </>
       )}
     </Fetched>

@@ -1,5 +1,4 @@
-import { useState } from 'preact/hooks';
-import { Button, Dialog } from '../../ui';
+import { Button, Dialog, useDraft } from '../../ui';
 import { Part } from '../../ui/part';
 import { DownloadBanners, useTry } from '../../ui/team-download';
 import { countWords } from '../../ui/words';
@@ -23,7 +22,7 @@ export function DevicePart() {
 }
 
 function TakeOff({ team }: { readonly team: Membership }) {
-  const [asking, setAsking] = useState(false);
+  const { value: asking, set: setAsking } = useDraft({ about: team.id, name: 'take off this device' }, false);
   const { failed, run } = useTry();
   const entries = downloads.value.get(team.id)?.entries ?? 0;
   const off = () => {

@@ -1,17 +1,26 @@
-import { useCallback, useEffect, useRef, useState } from 'preact/hooks';
+import { useEffect, useRef, useState } from 'preact/hooks';
 import { clockWords } from '../../ui';
-import { joinClocks } from '../../lib/trial/clock';
+import { StoodClock } from '../../ui/stood-clock';
+import { counters } from '../../lib/counters';
+import { elapsedOf } from '../../lib/trial/clock';
+import { freshCount, start, stop, type CountOf } from '../../lib/trial/counter';
 
 interface GiantTimerProps {
+  /** What is timed: its clock is taken up again after a reload. */
+  readonly which: CountOf;
   readonly startWords: string;
   readonly stopWords: string;
   /** Seconds after which it stops by itself. */
   readonly most: number;
-  /** Called with the seconds counted, to a hundredth. */
-  readonly onTimed: (seconds: number) => void;
+  /** Called with the seconds counted, to a hundredth. Resolves to whether they are kept. */
+  readonly onTimed: (seconds: number) => Promise<boolean>;
   /** Called when the most was reached; without it the most is the time. */
   readonly onTooLong?: (() => void) | undefined;
 }
+
+/** Whole milliseconds of the wall clock by the steady one, as touches are stamped: setting the tablet's clock changes no time. */
+const wallOf = (at: number): number => Math.round(performance.timeOrigin + at);
+const wallNow = (): number => wallOf(performance.now());
 
 /** Counts at the touch itself, not at the lift of the finger: a tenth of a second matters here. */
 function useTouch(act: (at: number) => void) {
@@ -19,66 +28,79 @@ function useTouch(act: (at: number) => void) {
   return {
     onPointerDown: (event: PointerEvent) => {
       armed.current = true;
-      act(event.timeStamp);
+      act(wallOf(event.timeStamp));
     },
     onClick: (event: MouseEvent) => {
       const counted = armed.current;
       armed.current = false;
-      if (!counted) act(event.timeStamp); // A keyboard or a screen reader sends no pointer.
+      if (!counted) act(wallOf(event.timeStamp)); // A keyboard or a screen reader sends no pointer.
     },
+  };
+}
+
+/** The clock of what is timed, and what ends it. */
+function useClock(props: GiantTimerProps) {
+  const { which, most, onTimed, onTooLong } = props;
+  const { about, name, title } = which;
+  const { clock } = counters.of(which).count;
+  const running = clock.since !== null;
+  const [, redraw] = useState(0);
+  /** The time is on its way to the disk: until it is there, the clock stays. */
+  const [keeping, setKeeping] = useState(false);
+  const seconds = () => elapsedOf(counters.of(which).count.clock, wallNow()) / 1000;
+  const finish = async (at: number) => {
+    setKeeping(true);
+    counters.change(which, (count) => stop(count, at));
+    const timed = seconds();
+    const late = timed >= most && onTooLong !== undefined;
+    if (late) onTooLong();
+    if (late || (await onTimed(Math.round(Math.min(timed, most) * 100) / 100))) counters.change(which, () => freshCount);
+    setKeeping(false);
+  };
+  const end = useRef(finish);
+  end.current = finish;
+  useEffect(() => {
+    const { since, carried } = counters.of({ about, name, title }).count.clock;
+    if (!running || since === null) return undefined;
+    const over = since + most * 1000 - carried;
+    if (wallNow() >= over) {
+      // It ran out while no screen showed it, so nobody saw whether it was held.
+      counters.change({ about, name, title }, (count) => stop(count, over));
+      return undefined;
+    }
+    const timer = setInterval(() => {
+      redraw((turn) => turn + 1);
+      if (wallNow() >= over) void end.current(over);
+    }, 100);
+    return () => clearInterval(timer);
+  }, [running, about, name, title, most]);
+  return {
+    running,
+    keeping,
+    seconds,
+    finish,
+    begin: (at: number) => counters.change(which, () => start({ ...freshCount, ends: most * 1000 }, at)),
   };
 }
 
 /** One button the size of a hand: touch to start, touch to stop. */
 export function GiantTimer(props: GiantTimerProps) {
-  const { most, onTimed, onTooLong } = props;
-  const [since, setSince] = useState<number | null>(null);
-  const [now, setNow] = useState(0);
-  const [word, setWord] = useState('');
-  const finish = useCallback(
-    (seconds: number) => {
-      setSince(null);
-      if (seconds >= most && onTooLong) onTooLong();
-      else onTimed(Math.round(Math.min(seconds, most) * 100) / 100);
-    },
-    [most, onTimed, onTooLong],
-  );
-  useEffect(() => {
-    if (since === null) return undefined;
-    const timer = setInterval(() => {
-      const passed = (performance.now() - since) / 1000;
-      setNow(passed);
-      if (passed >= most) finish(most);
-    }, 100);
-    const leave = joinClocks(
-      () => {
-        setSince(null);
-        setWord('Paused. That one was not counted.');
-      },
-      () => true,
-    );
-    return () => {
-      clearInterval(timer);
-      leave();
-    };
-  }, [since, most, finish]);
+  const { which } = props;
+  const { running, keeping, seconds, finish, begin } = useClock(props);
   const touch = useTouch((at) => {
-    setWord('');
-    if (since !== null) return finish((at - since) / 1000);
-    setNow(0);
-    setSince(at);
+    if (keeping) return;
+    if (running) void finish(at);
+    else begin(at);
   });
   return (
     <div class="giant">
-      <button type="button" class={since === null ? 'giant-button' : 'giant-button giant-on'} {...touch}>
-        <span class="giant-word">{since === null ? props.startWords : props.stopWords}</span>
+      <button type="button" class={running ? 'giant-button giant-on' : 'giant-button'} {...touch}>
+        <span class="giant-word">{running ? props.stopWords : props.startWords}</span>
         <span class="giant-time" aria-hidden="true">
-          {since === null ? '' : clockWords(now * 1000, true)}
+          {running ? clockWords(seconds() * 1000, true) : ''}
         </span>
       </button>
-      <p role="status" class="field-hint">
-        {word}
-      </p>
+      {keeping ? null : <StoodClock which={which} label={which.title} onKeep={() => void finish(wallNow())} />}
     </div>
   );
 }

@@ -30,7 +30,7 @@ export function HoldScreen(props: { readonly view: VisitView }) {
       value,
       unit: 's',
     };
-    void saver.save(`forward held ${value} s`, () => writeVisit(view.visit, 'reading-taken', body));
+    return saver.save(`forward held ${value} s`, () => writeVisit(view.visit, 'reading-taken', body));
   };
   return (
     <div class="measure">
@@ -39,7 +39,13 @@ export function HoldScreen(props: { readonly view: VisitView }) {
         <Banner tone="note">Choose the site first.</Banner>
       ) : (
         <>
-          <GiantTimer startWords="Touch when forward is held" stopWords="Touch when it drops" most={mostCounted} onTimed={take} />
+          <GiantTimer
+            which={{ about: view.visit.id, name: `hold ${place.site}`, title: 'Holding: the clock' }}
+            startWords="Touch when forward is held"
+            stopWords="Touch when it drops"
+            most={mostCounted}
+            onTimed={take}
+          />
           <SavedLine state={saver.state} />
           <ControlInUse visit={view.visit} />
           <More summary="How to measure">

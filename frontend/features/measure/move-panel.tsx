@@ -1,5 +1,4 @@
-import { useState } from 'preact/hooks';
-import { Button, numberWords, type Saver } from '../../ui';
+import { Button, numberWords, useDraft, type Saver } from '../../ui';
 import type { Reading, Visit } from '../../lib/model.gen';
 import { writeVisit } from '../../lib/visit-writer';
 import type { Move } from './desk';
@@ -19,17 +18,21 @@ export function MovePanel(props: {
   readonly onClose: () => void;
 }) {
   const { reading, set, current } = props;
-  const [all, setAll] = useState(false);
-  const [asking, setAsking] = useState(false);
+  const { value, set: change, drop } = useDraft({ about: props.visit.id, name: `move ${reading.ref}` }, { all: false, asking: false });
+  const { all, asking } = value;
+  const setAsking = (to: boolean) => change((now) => ({ ...now, asking: to }));
+  const close = () => {
+    drop();
+    props.onClose();
+  };
   const words = `${numberWords(reading.value)} ${reading.unit}`;
   const other = reading.state === 'tired' ? 'rested' : 'tired';
   const move = (to: Move, where: string) => {
     props.onMove(all ? set : [reading], to, where);
-    props.onClose();
+    close();
   };
   const aside = (reason: string) => {
-    setAsking(false);
-    props.onClose();
+    close();
     void props.saver.save(`${words} set aside`, () =>
       writeVisit(props.visit, 'reading-marked', { reading: reading.ref, slip: true, reason }),
     );
@@ -57,14 +60,14 @@ export function MovePanel(props: {
       </div>
       <div class="move-ways">
         {set.length > 1 ? (
-          <Button size="big" pressed={all} onPress={() => setAll(!all)}>
+          <Button size="big" pressed={all} onPress={() => change((now) => ({ ...now, all: !all }))}>
             All {set.length} of them
           </Button>
         ) : null}
         <Button size="big" label={`Set aside ${words}`} onPress={() => setAsking(true)}>
           Set aside…
         </Button>
-        <Button size="big" onPress={props.onClose}>
+        <Button size="big" onPress={close}>
           Leave it here
         </Button>
       </div>

@@ -120,7 +120,7 @@ export function PadPart(props: {
   const { repeats, measurement, current, standing } = props;
   const { place, unit, decimals, wanted } = repeats;
   const visit: Visit = repeats.visit;
-  const [touched, setTouched] = useState('');
+  const { value: touched, set: setTouched } = useDraft({ about: visit.id, name: `touched ${measurement.what}` }, '');
   const { typed, error, type, done, keeping } = useTypedReading(repeats, measurement.what);
   const set = readingsIn(visit, measurement.what, place, current).filter((reading) => !reading.slip);
   const odd = new Set((standing?.odd ?? []).flatMap((at) => set[at]?.ref ?? []));

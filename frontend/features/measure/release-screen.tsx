@@ -131,8 +131,8 @@ export function TimedScreen(props: { readonly view: VisitView; readonly timed: T
   const { value: late, set: setLate } = useDraft({ about: view.visit.id, name: `late ${timed.what}` }, false);
   const readings = view.visit.readings.filter((reading) => reading.what === timed.what && reading.site === place.site);
   const standing = readings.filter((reading) => !reading.slip);
-  const take = (value: number, missed: boolean) => {
-    if (saver.busy()) return;
+  const take = async (value: number, missed: boolean) => {
+    if (saver.busy()) return false;
     const body: ReadingTaken = {
       what: timed.what,
       site: place.site,
@@ -144,9 +144,13 @@ export function TimedScreen(props: { readonly view: VisitView; readonly timed: T
     };
     setQuick(null);
     setLate(false);
-    void saver.save(missed ? `a missed ${timed.one}` : `${timed.one} ${value} s`, () => writeVisit(view.visit, 'reading-taken', body));
+    return saver.save(missed ? `a missed ${timed.one}` : `${timed.one} ${value} s`, () => writeVisit(view.visit, 'reading-taken', body));
   };
-  const stopped = (seconds: number) => (seconds < tooQuick ? setQuick(seconds) : take(seconds, false));
+  const stopped = async (seconds: number) => {
+    if (seconds >= tooQuick) return take(seconds, false);
+    setQuick(seconds);
+    return true;
+  };
   return (
     <div class="measure">
       <PlaceBar visit={view.visit} folded />
@@ -161,6 +165,7 @@ export function TimedScreen(props: { readonly view: VisitView; readonly timed: T
           </p>
           <Slots wanted={wanted} values={standing.map((reading) => (reading.missed ? null : reading.value))} />
           <GiantTimer
+            which={{ about: view.visit.id, name: `${timed.what} ${place.site}`, title: `A ${timed.one}: the clock` }}
             startWords={timed.startWords}
             stopWords={timed.stopWords}
             most={timed.most}
@@ -168,7 +173,7 @@ export function TimedScreen(props: { readonly view: VisitView; readonly timed: T
             onTooLong={() => setLate(true)}
           />
           <div class="actions">
-            <Button size="big" onPress={() => take(0, true)}>
+            <Button size="big" onPress={() => void take(0, true)}>
               It did not come: missed
             </Button>
           </div>
@@ -182,8 +187,8 @@ export function TimedScreen(props: { readonly view: VisitView; readonly timed: T
           <ReadingList view={view} readings={readings} odd={new Set()} saver={saver} />
         </>
       )}
-      <TooQuick seconds={quick} onAgain={() => setQuick(null)} onKeep={(seconds) => take(seconds, false)} />
-      <TooLong open={late} onAgain={() => setLate(false)} onMissed={() => take(0, true)} />
+      <TooQuick seconds={quick} onAgain={() => setQuick(null)} onKeep={(seconds) => void take(seconds, false)} />
+      <TooLong open={late} onAgain={() => setLate(false)} onMissed={() => void take(0, true)} />
     </div>
   );
 }

@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { Button, Field, LevelButtons, Segments, readNumber, useDraft, type Choice } from '../../ui';
+import { Button, Field, LevelButtons, Segments, isBegun, readNumber, useDraft, type Choice } from '../../ui';
 import {
   answerWords,
   buttonsOf,
@@ -122,9 +122,9 @@ function NumberBody(props: BodyProps) {
 /** A button for each number, and where there are more than that, a field. */
 function CountBody(props: BodyProps & { readonly numbers: readonly number[] }) {
   const { item, shown, offer, numbers } = props;
-  const give = (number: number) => void props.give(confirming(props, { item: item.id, state: 'answered', number, ...factsAndNote(shown) }));
+  const give = (number: number) => props.give(confirming(props, { item: item.id, state: 'answered', number, ...factsAndNote(shown) }));
   const beyond = shown.number !== undefined && !numbers.includes(shown.number);
-  const [typing, setTyping] = useState(beyond);
+  const [typing, setTyping] = useState(beyond || isBegun(props.view.visit.id, `number ${item.id}`));
   const last = Math.max(...numbers);
   if (typing) return <NumberBody {...props} />;
   return (
@@ -135,7 +135,7 @@ function CountBody(props: BodyProps & { readonly numbers: readonly number[] }) {
           legendHidden
           value={shown.number === undefined ? '' : String(shown.number)}
           options={numbers.map((one) => ({ value: String(one), label: String(one), offered: offer?.number === one }))}
-          onChange={(value) => give(Number(value))}
+          onChange={(value) => void give(Number(value))}
         />
         {last < rangeOf(item).most || item.unit === '%' ? (
           <Button kind="quiet" label={`Other… for ${item.title}`} onPress={() => setTyping(true)}>
@@ -169,12 +169,13 @@ function SidesBody(props: BodyProps) {
   const half = draft.value;
   const left = half.left ?? shown.left;
   const right = half.right ?? shown.right;
-  const choose = (next: { readonly left?: number | undefined; readonly right?: number | undefined }) => {
+  const choose = async (next: Half): Promise<boolean> => {
     const whole = { left, right, ...next };
     draft.set(whole);
-    if (whole.left === undefined || whole.right === undefined) return;
+    if (whole.left === undefined || whole.right === undefined) return true;
     const answer = { item: item.id, state: 'answered', left: whole.left, right: whole.right, ...factsAndNote(shown) };
-    void props.give(confirming(props, answer)).then((done) => done && draft.drop());
+    if (await props.give(confirming(props, answer))) draft.drop();
+    return true;
   };
   const whole = left !== undefined && right !== undefined;
   const row = (side: 'left' | 'right', value: number | undefined) => (
@@ -182,7 +183,7 @@ function SidesBody(props: BodyProps) {
       legend={`${side === 'left' ? 'Left' : 'Right'}, of ${most}`}
       value={value === undefined ? '' : String(value)}
       options={numbersTo(most, offer?.[side])}
-      onChange={(chosen) => choose({ [side]: Number(chosen) })}
+      onChange={(chosen) => void choose({ [side]: Number(chosen) })}
     />
   );
   return (
@@ -191,7 +192,7 @@ function SidesBody(props: BodyProps) {
         {row('left', left)}
         {row('right', right)}
       </div>
-      <CountByTouch visit={props.view.visit.id} item={item} onCounted={choose} />
+      <CountByTouch visit={props.view.visit.id} item={item} onCounted={({ left: l, right: r }) => choose({ left: l, right: r })} />
       {!whole && (left !== undefined || right !== undefined) ? (
         <p class="field-hint" role="status">
           Not saved yet: choose the other side too.

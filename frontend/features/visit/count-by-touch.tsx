@@ -1,11 +1,12 @@
-import { useEffect, useState } from 'preact/hooks';
-import { Button, clockWords } from '../../ui';
+import { useEffect, useRef, useState } from 'preact/hooks';
+import { Button, clockWords, useDraft } from '../../ui';
 import { rangeOf } from '../../ui/answer';
 import { feel } from '../../ui/feedback';
+import { StoodClock } from '../../ui/stood-clock';
 import type { Item } from '../../lib';
 import { counters } from '../../lib/counters';
 import { elapsedOf } from '../../lib/trial/clock';
-import { freshCount, start, stop, tap, tapsOf, untap, type Count } from '../../lib/trial/counter';
+import { freshCount, start, tap, tapsOf, untap, type Count, type CountOf } from '../../lib/trial/counter';
 
 /** One thing that is tapped. */
 interface Pad {
@@ -54,23 +55,36 @@ export interface Counted {
   readonly right: number;
 }
 
-/** Counts the tries of an item by touch; after the last one the answer is given by itself. */
-export function CountByTouch(props: { readonly visit: string; readonly item: Item; readonly onCounted: (counted: Counted) => void }) {
-  const { item } = props;
-  const key = `count/${props.visit}/${item.id}`;
-  const count = counters.of(key).value;
-  const [open, setOpen] = useState(count.taps.length > 0);
+/**
+ * Counts the tries of an item by touch; after the last one the answer is given by itself.
+ * `onCounted` resolves to whether it is kept: until it is, the count stays.
+ */
+export function CountByTouch(props: {
+  readonly visit: string;
+  readonly item: Item;
+  readonly onCounted: (counted: Counted) => Promise<boolean>;
+}) {
+  const { item, visit } = props;
+  const which: CountOf = { about: visit, name: `count ${item.id}`, title: `${item.title}: the count` };
+  const { count } = counters.of(which);
+  const { value: opened, set: setOpen } = useDraft({ about: visit, name: `counting ${item.id}` }, false);
+  const open = opened || count.taps.length > 0;
+  const keeping = useRef(false);
   const left = triesLeft(item, count);
-  const finish = (done: Count) => {
+  const finish = async (done: Count) => {
+    if (keeping.current) return;
+    keeping.current = true;
+    const kept = await props.onCounted({ number: tapsOf(done, 'hit'), left: tapsOf(done, 'left'), right: tapsOf(done, 'right') });
+    keeping.current = false;
+    if (!kept) return;
     setOpen(false);
-    counters.change(key, () => freshCount);
-    props.onCounted({ number: tapsOf(done, 'hit'), left: tapsOf(done, 'left'), right: tapsOf(done, 'right') });
+    counters.change(which, () => freshCount);
   };
   const touch = (pad: Pad) => {
     feel();
     const next = tap(count, pad.id);
-    counters.change(key, () => next);
-    if (triesLeft(item, next) === 0) finish(next);
+    counters.change(which, () => next);
+    if (triesLeft(item, next) === 0) void finish(next);
   };
   if (!open)
     return (
@@ -100,18 +114,18 @@ export function CountByTouch(props: { readonly visit: string; readonly item: Ite
         {left === undefined ? `${count.taps.length} counted` : `${count.taps.length} of ${item.of ?? 0}`}
       </p>
       <div class="actions">
-        {left === undefined ? (
-          <Button kind="main" size="big" onPress={() => finish(count)}>
+        {left === undefined || left <= 0 ? (
+          <Button kind="main" size="big" onPress={() => void finish(count)}>
             Keep {count.taps.length}
           </Button>
         ) : null}
-        <Button size="big" disabled={count.taps.length === 0} onPress={() => counters.change(key, untap)}>
+        <Button size="big" disabled={count.taps.length === 0} onPress={() => counters.change(which, untap)}>
           Undo last
         </Button>
         <Button
           kind="quiet"
           onPress={() => {
-            counters.change(key, () => freshCount);
+            counters.change(which, () => freshCount);
             setOpen(false);
           }}
         >
@@ -122,11 +136,11 @@ export function CountByTouch(props: { readonly visit: string; readonly item: Ite
   );
 }
 
-/** A stopwatch beside a number of seconds: touch, touch, and the time is the answer. */
+/** A stopwatch beside a number of seconds: touch, touch, and the time is the answer. `onTimed` keeps it as typed at once. */
 export function TimeByTouch(props: { readonly visit: string; readonly item: Item; readonly onTimed: (seconds: number) => void }) {
-  const { item } = props;
-  const key = `time/${props.visit}/${item.id}`;
-  const { clock } = counters.of(key).value;
+  const { item, visit } = props;
+  const which: CountOf = { about: visit, name: `time ${item.id}`, title: `${item.title}: the clock` };
+  const { clock } = counters.of(which).count;
   const running = clock.since !== null;
   const [, redraw] = useState(0);
   useEffect(() => {
@@ -137,10 +151,9 @@ export function TimeByTouch(props: { readonly visit: string; readonly item: Item
   const now = () => Date.now();
   const finish = () => {
     const time = Math.round(elapsedOf(clock, now()) / 100) / 10;
-    counters.change(key, () => freshCount);
     props.onTimed(Math.min(rangeOf(item).most, Math.max(rangeOf(item).least, time)));
+    counters.change(which, () => freshCount);
   };
-  const stopped = !running && clock.carried > 0;
   return (
     <>
       <Button
@@ -150,18 +163,14 @@ export function TimeByTouch(props: { readonly visit: string; readonly item: Item
         onPress={() => {
           feel();
           if (running) finish();
-          else counters.change(key, (count) => start(stopped ? freshCount : count, now()));
+          else counters.change(which, () => start(freshCount, now()));
         }}
       >
         {running ? `Stop ${clockWords(elapsedOf(clock, now()), true)}` : 'Time it'}
       </Button>
-      {stopped ? (
-        <Button kind="quiet" onPress={() => finish()}>
-          The clock stood at {clockWords(clock.carried, true)}: keep it
-        </Button>
-      ) : null}
+      <StoodClock which={which} label={item.title} onKeep={finish} />
       {running ? (
-        <Button kind="quiet" onPress={() => counters.change(key, (count) => stop({ ...count, clock: freshCount.clock }, now()))}>
+        <Button kind="quiet" onPress={() => counters.change(which, () => freshCount)}>
           Leave
         </Button>
       ) : null}

@@ -137,3 +137,49 @@ test('locking clears the memory and keeps the row, for its own person only', asy
   const again = await openTablet(server, ann);
   assert.deepEqual(again.workspace.drafts.load('v1'), { things: 1 });
 });
+
+test('counts that a version before kept in rows of their own are drafts of their visits, and their rows are gone', async () => {
+  const { open } = await setUp();
+  const { disk, store } = await open();
+  const before = await openDrafts(store);
+  const typed = { chair: { value: '650', before: '', title: 'The chair' } };
+  const count = { clock: { carried: 0, since: null, seen: 9 }, taps: ['left', 'right'] };
+  const time = { clock: { carried: 0, since: 5, seen: 9 }, taps: [] };
+  before.keep('form:v1', typed);
+  before.keep('count/v1/per-sides', count);
+  before.keep('time/v1/mnt-clear', time);
+  before.keep('count/v2/per-sides', count);
+  await before.close();
+  disk.full = true;
+  const full = await openDrafts(store);
+  assert.deepEqual([...full.failing.value].sort(), ['form:v1', 'form:v2'], 'what could not be brought along is said');
+  disk.full = false;
+  for (const round of ['the first', 'the next']) {
+    const after = await openDrafts((await open()).store);
+    assert.deepEqual([...after.keys()].sort(), ['form:v1', 'form:v2'], `at ${round} opening`);
+    const title = (words: string) => ({ before: null, title: words, path: '/visits/v1' });
+    assert.deepEqual(after.load('form:v1'), {
+      ...typed,
+      'count:count per-sides': { value: count, ...title('A count by touch') },
+      'count:time mnt-clear': { value: time, ...title('A time by touch') },
+    });
+    assert.deepEqual(
+      (await store.db.read(['drafts'], (tx) => tx.objectStore('drafts').getAllKeys())).sort(),
+      ['form:v1', 'form:v2'],
+      'and on the disk',
+    );
+  }
+});
+
+test('a row of drafts that does not open is not written over by counts of before', async () => {
+  const { open } = await setUp();
+  const { store } = await open();
+  const before = await openDrafts(store);
+  before.keep('count/v1/per-sides', { taps: ['left'] });
+  await before.close();
+  const lost = { key: 'form:v1', box: randomBytes(40) };
+  await store.db.write(['drafts'], (tx) => tx.objectStore('drafts').put(lost));
+  const after = await openDrafts(store);
+  assert.deepEqual([...after.keys()], ['count/v1/per-sides']);
+  assert.deepEqual(await store.db.read(['drafts'], (tx) => tx.objectStore('drafts').get('form:v1')), lost);
+});

@@ -6,6 +6,7 @@
  */
 import { signal, type ReadonlySignal } from '@preact/signals';
 import { isPlaceRow } from '../draft/form-drafts';
+import { olderCounts } from '../draft/older-counts';
 import type { EncryptedStore } from './encrypted-store';
 
 export interface Drafts {
@@ -33,10 +34,38 @@ export async function draftsAbout(
   return { work: about.filter((key) => !isPlaceRow(key)), places: about.filter(isPlaceRow) };
 }
 
+/**
+ * Brings counts in rows of their own into the rows of their visits, in memory and, each
+ * in one transaction, on disk. What is there already stays. Gives the rows that the
+ * browser did not keep.
+ */
+async function moveOlderCounts(store: EncryptedStore, held: Map<string, unknown>): Promise<readonly string[]> {
+  const failed: string[] = [];
+  for (const { key, row, name, draft } of olderCounts(held)) {
+    const drafts = held.get(row);
+    const next = { [name]: draft, ...(typeof drafts === 'object' ? drafts : {}) };
+    const box = await store.seal('drafts', row, next);
+    const moved = await store.db
+      .write(['drafts'], async (tx) => {
+        const rows = tx.objectStore('drafts');
+        // A row that does not open here is not written over, and another tab may have moved this one.
+        if ((drafts === undefined && (await rows.getKey(row)) !== undefined) || (await rows.getKey(key)) === undefined) return false;
+        await rows.put({ key: row, box });
+        await rows.delete(key);
+        return true;
+      })
+      .catch(() => void failed.push(row));
+    if (moved === false) continue;
+    held.set(row, next);
+    held.delete(key);
+  }
+  return failed;
+}
+
 /** Opens the drafts of the person whose rows these are; all are read, since there are few. */
 export async function openDrafts(store: EncryptedStore): Promise<Drafts> {
   const held = await store.drafts();
-  const failing = signal<ReadonlySet<string>>(new Set());
+  const failing = signal<ReadonlySet<string>>(new Set(await moveOlderCounts(store, held)));
   /** The latest state of each key that waits; undefined to take the row away. */
   const queued = new Map<string, unknown>();
   const writing = new Map<string, Promise<void>>();

@@ -51,7 +51,7 @@ export interface FormDraftStore {
 const WRITE_WITHIN = 300;
 
 /** What somebody typed, and where they were: the one is unsaved work, the other is not. */
-const formRow = (about: string): string => `form:${about}`;
+export const formRow = (about: string): string => `form:${about}`;
 const placeRow = (about: string): string => `at:${about}`;
 
 /** Whether a row only says where somebody was on a screen. */

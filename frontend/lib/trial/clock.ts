@@ -15,6 +15,9 @@ export interface Clock {
 /** A longer silence than this means that the page was gone, not busy. */
 export const longestSilence = 30_000;
 
+/** How often a running clock writes that it is watched, in milliseconds. */
+const watchEvery = 5_000;
+
 export const freshClock: Clock = { carried: 0, since: null, seen: 0 };
 
 export function startClock(clock: Clock, now: number): Clock {
@@ -76,6 +79,12 @@ export function joinClocks(stop: () => void, runs: () => boolean): () => void {
 /** Whether any clock runs, on this screen or on one that was left. */
 export function clockRuns(): boolean {
   return [...clocks].some((one) => one.runs());
+}
+
+/** Marks running clocks as watched by `mark`, so that a closed page can be told from a long drive. Call the answer to end it. */
+export function watchClocks(mark: () => void): () => void {
+  const timer = setInterval(mark, watchEvery);
+  return () => clearInterval(timer);
 }
 
 /** Stops every clock that runs. */

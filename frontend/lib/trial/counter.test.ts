@@ -1,33 +1,58 @@
-import { signal } from '@preact/signals';
 import assert from 'node:assert/strict';
-import { test } from 'node:test';
-import { elapsedOf, longestSilence } from './clock';
-import { createCounters, isFreshCount, readCountDraft, start, stop, tap, tapsOf, untap } from './counter';
+import { afterEach, test } from 'node:test';
+import { createFormDrafts } from '../draft/form-drafts';
+import { clockRuns, elapsedOf, longestSilence, pauseClocks } from './clock';
+import { createCounters, freshCount, isFreshCount, readCountDraft, start, stop, tap, tapsOf, untap } from './counter';
 
-/** A box that outlives the page. */
-function box() {
+type Counters = ReturnType<typeof createCounters>;
+/** Those of a test: their clocks would run in the next. */
+const open = new Set<Counters>();
+afterEach(() => {
+  for (const one of open) one.forget();
+});
+
+/** A tablet whose rows outlive the page. */
+function tablet(at: number) {
   const rows = new Map<string, string>();
-  return {
-    load: (key: string): unknown => (rows.has(key) ? JSON.parse(rows.get(key) ?? '') : null),
+  const box = {
+    keys: () => [...rows.keys()],
+    load: (key: string): unknown => JSON.parse(rows.get(key) ?? 'null'),
     keep: (key: string, value: unknown) => void rows.set(key, JSON.stringify(value)),
     drop: (key: string) => void rows.delete(key),
-    failing: signal<ReadonlySet<string>>(new Set()),
+  };
+  const clock = { now: at };
+  return {
     rows,
+    clock,
+    page: (path = '/visits/v1/part/per') => {
+      const drafts = createFormDrafts(box, { set: () => 0, clear: () => undefined });
+      const counters = createCounters({ drafts, now: () => clock.now, path: () => path });
+      open.add(counters);
+      return { drafts, counters };
+    },
   };
 }
 
-test('each touch is kept, and the last one is taken back whichever button it was', () => {
-  const kept = box();
-  const counters = createCounters(kept, () => 1000);
-  for (const side of ['left', 'right', 'left']) counters.change('v1/per-sides', (count) => tap(count, side));
+const sides = { about: 'v1', name: 'count per-sides', title: 'Sides: the count' };
+const lane = { about: 'v1', name: 'time lane', title: 'Lane: the clock' };
+
+test('each touch is kept with the forms, and the last one is taken back whichever button it was', () => {
+  const { rows, page } = tablet(1_000);
+  const { counters } = page();
+  for (const side of ['left', 'right', 'left']) counters.change(sides, (count) => tap(count, side));
+  assert.deepEqual([...rows.keys()], ['form:v1'], 'written at once, under a key that names the visit alone');
   // The page dies; another one takes the count up.
-  const again = createCounters(kept, () => 2000);
-  assert.equal(tapsOf(again.of('v1/per-sides').value, 'left'), 2);
-  again.change('v1/per-sides', untap);
-  assert.deepEqual(again.of('v1/per-sides').value.taps, ['left', 'right']);
-  again.change('v1/per-sides', untap);
-  again.change('v1/per-sides', untap);
-  assert.equal(kept.rows.size, 0, 'an empty count leaves nothing behind');
+  const { counters: again, drafts } = page();
+  assert.equal(tapsOf(again.of(sides).count, 'left'), 2);
+  assert.deepEqual(
+    drafts.begun().map(({ title, path }) => [title, path]),
+    [['Sides: the count', '/visits/v1/part/per']],
+  );
+  again.change(sides, untap);
+  assert.deepEqual(again.of(sides).count.taps, ['left', 'right']);
+  again.change(sides, untap);
+  again.change(sides, untap);
+  assert.equal(rows.size, 0, 'an empty count leaves nothing behind');
 });
 
 test('a clock goes on through a short gap and stands where it was last seen after a long one', () => {
@@ -35,28 +60,74 @@ test('a clock goes on through a short gap and stands where it was last seen afte
     [longestSilence, 5_000 + longestSilence, true],
     [longestSilence + 1, 5_000, false],
   ] as const) {
-    const kept = box();
-    let now = 10_000;
-    const counters = createCounters(kept, () => now);
-    counters.change('v1/clear', (count) => start(count, now));
+    const { clock, page } = tablet(10_000);
+    const { counters, drafts } = page();
+    counters.change(lane, (count) => start(count, clock.now));
     assert.equal(counters.running(), true);
-    now += 5_000;
-    counters.change('v1/clear', (count) => count);
-    now += gap;
-    const again = createCounters(kept, () => now);
-    assert.equal(elapsedOf(again.of('v1/clear').value.clock, now), want);
+    clock.now += 5_000;
+    counters.watch('v1');
+    drafts.flush();
+    clock.now += gap;
+    const again = page('/visits/v1/notes').counters;
+    again.watch('v1');
     assert.equal(again.running(), running);
+    const { count, unwatched } = again.of(lane);
+    assert.equal(elapsedOf(count.clock, clock.now), want);
+    assert.equal(unwatched, running ? 0 : gap);
+    clock.now += 1_000;
+    again.goOn(lane);
+    assert.equal(elapsedOf(again.of(lane).count.clock, clock.now), 6_000 + gap, 'it ran on all the while, if somebody says so');
+    assert.equal(again.of(lane).unwatched, 0);
   }
 });
 
-test('a stopped clock runs no more, and what is damaged is fresh', () => {
-  let now = 0;
-  const counters = createCounters(box(), () => now);
-  counters.change('a', (count) => start(count, now));
-  now = 6_200;
-  counters.change('a', (count) => stop(count, now));
-  assert.equal(counters.running(), false);
-  assert.equal(elapsedOf(counters.of('a').value.clock, 99_999), 6_200);
+test('what is watched from another screen stays on the address of its own', () => {
+  const { clock, page } = tablet(0);
+  const { counters, drafts } = page();
+  counters.change(lane, (count) => start(count, clock.now));
+  const again = page('/visits/v1/notes');
+  again.counters.watch('v1');
+  assert.deepEqual(
+    [...drafts.begun(), ...again.drafts.begun()].map(({ path }) => path),
+    ['/visits/v1/part/per', '/visits/v1/part/per'],
+  );
+});
+
+test('setting the clock of the tablet back does not make a running clock stand', () => {
+  const { clock, page } = tablet(3_600_000);
+  const { counters } = page();
+  counters.change(lane, (count) => start(count, clock.now));
+  clock.now = 0;
+  counters.watch('v1');
+  assert.equal(counters.of(lane).unwatched, 0);
+  assert.equal(counters.running(), true);
+});
+
+test('a clock keeps the tablet open until it is stopped, has ended by itself, or a break began', () => {
+  const { clock, page } = tablet(0);
+  const { counters } = page();
+  const runs = () => [counters.running(), clockRuns()];
+  counters.change(lane, (count) => start(count, clock.now));
+  assert.deepEqual(runs(), [true, true]);
+  clock.now = 6_200;
+  counters.change(lane, (count) => stop(count, clock.now));
+  assert.deepEqual(runs(), [false, false]);
+  assert.equal(elapsedOf(counters.of(lane).count.clock, 99_999), 6_200);
+
+  counters.change(lane, () => start({ ...freshCount, ends: 20_000 }, clock.now));
+  clock.now += 19_999;
+  assert.deepEqual(runs(), [true, true]);
+  clock.now += 1;
+  assert.deepEqual(runs(), [false, false], 'nobody watches it, and it is over');
+
+  counters.change(lane, () => start(freshCount, clock.now));
+  clock.now += 300;
+  pauseClocks();
+  assert.deepEqual(runs(), [false, false]);
+  assert.equal(counters.of(lane).count.clock.carried, 300, 'and what it showed is kept');
+});
+
+test('what is damaged is fresh', () => {
   for (const damaged of [null, 7, { taps: 'left' }, { clock: { since: 'x' }, taps: [1] }])
     assert.equal(isFreshCount(readCountDraft(damaged)), true, JSON.stringify(damaged));
 });

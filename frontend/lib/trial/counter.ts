@@ -1,17 +1,18 @@
 /**
- * What is counted by touch and not an answer yet: the order of the touches, so that the
- * last one can be taken back, and a clock where one runs. Kept on every touch, like a
- * run of the driving trial.
+ * What is counted or timed by touch and not an entry yet: the order of the touches, so
+ * that the last one can be taken back, and a clock where one runs. It is a draft like
+ * what stands in a form, written on every touch.
  */
-import { signal, type Signal } from '@preact/signals';
+import type { FormDraft, FormDraftStore } from '../draft/form-drafts';
 import * as v from '../schema';
-import { findClock, freshClock, joinClocks, startClock, stopClock, touchClock, type Clock } from './clock';
-import type { DraftBox } from './trial-store';
+import { elapsedOf, findClock, freshClock, joinClocks, startClock, stopClock, touchClock, type Clock } from './clock';
 
 export interface Count {
   readonly clock: Clock;
   /** Which button, oldest first. */
   readonly taps: readonly string[];
+  /** Milliseconds after which its clock has ended by itself, also while no screen shows it. */
+  readonly ends?: number | undefined;
 }
 
 export const freshCount: Count = { clock: freshClock, taps: [] };
@@ -48,40 +49,108 @@ const whole: v.Schema<number> = (value) => Math.floor(Math.max(0, v.fallback(v.n
 const clock = v.fallback(v.object({ carried: whole, since: v.fallback(v.number, null), seen: whole }), freshClock);
 
 /** Reads a count that was kept; what is damaged becomes fresh. */
-export const readCountDraft: v.Schema<Count> = v.fallback(v.object({ clock, taps: v.fallback(v.list(v.string), []) }), freshCount);
+export const readCountDraft: v.Schema<Count> = v.fallback(
+  v.object({ clock, taps: v.fallback(v.list(v.string), []), ends: v.fallback(v.optional(v.number), undefined) }),
+  freshCount,
+);
+
+/** Which count it is: a draft about a visit, with a title where leaving it is leaving work. */
+export interface CountOf {
+  readonly about: string;
+  readonly name: string;
+  readonly title: string;
+}
+
+/** A count as screens see it. */
+export interface CountView {
+  readonly count: Count;
+  /** Milliseconds that nobody watched its clock, which stands since; 0 when that was decided. */
+  readonly unwatched: number;
+}
 
 export interface Counters {
-  readonly of: (key: string) => Signal<Count>;
-  readonly change: (key: string, change: (count: Count) => Count) => void;
+  readonly of: (which: CountOf) => CountView;
+  readonly change: (which: CountOf, change: (count: Count) => Count) => void;
+  /** The clock that stood ran on all the while. */
+  readonly goOn: (which: CountOf) => void;
+  /** Marks the running clocks of a visit as watched. */
+  readonly watch: (about: string) => void;
   /** A clock runs: the tablet is not to lock itself. */
   readonly running: () => boolean;
   /** Forgets what is in memory: the tablet was locked, or somebody else is at it. */
   readonly forget: () => void;
 }
 
-export function createCounters(box: DraftBox, now: () => number): Counters {
-  const counts = new Map<string, Signal<Count>>();
-  const open = (key: string): Signal<Count> => {
-    const kept = readCountDraft(box.load(key));
-    // A clock that nobody watched stands where it was last seen.
-    const count = signal<Count>({ ...kept, clock: findClock(kept.clock, now()).clock });
-    counts.set(key, count);
-    return count;
+/** Counts among the drafts of a visit. */
+const PREFIX = 'count:';
+
+interface Deps {
+  readonly drafts: Pick<FormDraftStore, 'of' | 'put' | 'flush'>;
+  readonly now: () => number;
+  /** The address of the screen that is shown. */
+  readonly path: () => string;
+}
+
+export function createCounters({ drafts, now, path }: Deps): Counters {
+  /** When this page first looked at the counts of a visit: a clock that was last seen long before stands. */
+  const looked = new Map<string, number>();
+  /** What this page changed itself since: no gap is looked for there, whatever becomes of the tablet's clock. */
+  const own = new Set<string>();
+  const look = (about: string): number => {
+    const at = looked.get(about) ?? now();
+    looked.set(about, at);
+    return at;
   };
-  const of = (key: string) => counts.get(key) ?? open(key);
-  const change: Counters['change'] = (key, how) => {
-    const changed = how(of(key).value);
-    const count = { ...changed, clock: touchClock(changed.clock, now()) };
-    of(key).value = count;
-    if (isFreshCount(count)) box.drop(key);
-    else box.keep(key, count);
+  const view = (about: string, name: string, draft: FormDraft | undefined): CountView => {
+    const kept = readCountDraft(draft?.value);
+    const at = look(about);
+    if (own.has(`${about} ${name}`)) return { count: kept, unwatched: 0 };
+    const found = findClock(kept.clock, at);
+    return { count: { ...kept, clock: found.clock }, unwatched: found.unwatched };
   };
-  const runningKeys = () => [...counts].filter(([, count]) => count.value.clock.since !== null).map(([key]) => key);
-  joinClocks(
-    () => {
-      for (const key of runningKeys()) change(key, (count) => stop(count, now()));
+  const runs = (count: Count) => count.clock.since !== null && (count.ends === undefined || elapsedOf(count.clock, now()) < count.ends);
+  /** The names of the drafts of a visit whose clock runs. */
+  const running = (about: string): readonly string[] =>
+    Object.entries(drafts.of(about).peek())
+      .filter(([name, draft]) => name.startsWith(PREFIX) && runs(view(about, name, draft).count))
+      .map(([name]) => name);
+  const put = (about: string, name: string, changed: Count, as: Pick<FormDraft, 'title' | 'path'>): void => {
+    const value: Count = { ...changed, clock: touchClock(changed.clock, now()) };
+    own.add(`${about} ${name}`);
+    drafts.put(about, name, isFreshCount(value) ? undefined : { value, before: null, title: as.title, path: as.path });
+  };
+  const draftOf = ({ about, name }: CountOf) => drafts.of(about).peek()[PREFIX + name];
+  const change: Counters['change'] = (which, how) => {
+    const { about, name, title } = which;
+    put(about, PREFIX + name, how(view(about, PREFIX + name, draftOf(which)).count), { title, path: path() });
+    drafts.flush();
+  };
+  /** Changes those that run, wherever they were begun. */
+  const changeRunning = (about: string, how: (count: Count) => Count): void => {
+    for (const name of running(about)) {
+      const draft = drafts.of(about).peek()[name];
+      if (draft !== undefined) put(about, name, how(readCountDraft(draft.value)), draft);
+    }
+  };
+  const anyRuns = () => [...looked.keys()].some((about) => running(about).length > 0);
+  joinClocks(() => {
+    for (const about of looked.keys()) changeRunning(about, (count) => stop(count, now()));
+  }, anyRuns);
+  return {
+    of: ({ about, name }) => view(about, PREFIX + name, drafts.of(about).value[PREFIX + name]),
+    change,
+    goOn: (which) => {
+      const kept = readCountDraft(draftOf(which)?.value);
+      change(which, () => kept);
     },
-    () => runningKeys().length > 0,
-  );
-  return { of, change, running: () => runningKeys().length > 0, forget: () => counts.clear() };
+    watch: (about) => {
+      look(about);
+      changeRunning(about, (count) => count);
+    },
+    running: anyRuns,
+    forget: () => {
+      looked.clear();
+      own.clear();
+    },
+  };
 }

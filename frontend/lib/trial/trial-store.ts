@@ -25,6 +25,8 @@ interface TrialStore {
   readonly change: (visit: string, change: (draft: TrialDraft) => TrialDraft) => void;
   /** The person has decided about the unwatched time. */
   readonly settle: (visit: string) => void;
+  /** Marks a running clock as watched. */
+  readonly watch: (visit: string) => void;
   /** False when the browser did not keep the last touch. */
   readonly kept: (visit: string) => boolean;
   /** Forgets every run in memory: the tablet was locked, or somebody else is at it. */
@@ -33,9 +35,6 @@ interface TrialStore {
 
 /** The row of the conditions of a run that was not begun; see isPlaceRow. */
 const conditions = (visit: string): string => `at:${visit}:run`;
-
-/** How often a running clock writes that it is watched, in milliseconds. */
-const watchEvery = 5_000;
 
 export function createTrialStore(box: DraftBox, now: () => number): TrialStore {
   const runs = new Map<string, Signal<TrialView>>();
@@ -72,15 +71,10 @@ export function createTrialStore(box: DraftBox, now: () => number): TrialStore {
       const view = of(visit);
       view.value = { ...view.value, unwatched: 0 };
     },
+    watch: (visit) => {
+      if (of(visit).value.draft.clock.since !== null) change(visit, (draft) => draft);
+    },
     kept: (visit) => !box.failing.value.has(visit),
     forget: () => runs.clear(),
   };
-}
-
-/** Marks running clocks as watched, so that a closed page can be told from a long drive. */
-export function watchTrials(store: TrialStore, visit: string): () => void {
-  const timer = setInterval(() => {
-    if (store.of(visit).value.draft.clock.since !== null) store.change(visit, (draft) => draft);
-  }, watchEvery);
-  return () => clearInterval(timer);
 }

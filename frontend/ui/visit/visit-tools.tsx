@@ -2,8 +2,8 @@
 import { useEffect, useState } from 'preact/hooks';
 import { Button, Dialog, clockWords, timeWords } from '..';
 import { lock } from '../../lib';
-import { pauseClocks, elapsedOf } from '../../lib/trial/clock';
-import { watchTrials } from '../../lib/trial/trial-store';
+import { counters } from '../../lib/counters';
+import { pauseClocks, elapsedOf, watchClocks } from '../../lib/trial/clock';
 import { trials } from '../../lib/trials';
 import { Icon } from '../icon';
 import { pageHead } from '../page-head';
@@ -14,7 +14,6 @@ function RunningTrial(props: { readonly visit: string }) {
   const [, redraw] = useState(0);
   const { clock } = trials.of(props.visit).value.draft;
   const running = clock.since !== null;
-  useEffect(() => watchTrials(trials, props.visit), [props.visit]);
   useEffect(() => {
     if (!running) return undefined;
     const timer = setInterval(() => redraw((count) => count + 1), 1000);
@@ -75,6 +74,15 @@ function PauseVisit() {
 }
 
 export function VisitTools(props: { readonly visit: string }) {
+  const { visit } = props;
+  useEffect(() => {
+    const mark = () => {
+      trials.watch(visit);
+      counters.watch(visit);
+    };
+    mark();
+    return watchClocks(mark);
+  }, [visit]);
   return (
     <>
       <RunningTrial visit={props.visit} />
