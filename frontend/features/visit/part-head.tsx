@@ -61,6 +61,8 @@ export function PartHead(props: {
   readonly ceilings: Ceilings;
   /** How many open items have an answer of the visit before. */
   readonly offers: number;
+  /** With what the help levels mean. */
+  readonly legend: boolean;
 }) {
   const { view, section } = props;
   return (
@@ -70,7 +72,7 @@ export function PartHead(props: {
         <AllFine view={view} section={section} ceilings={props.ceilings} />
         <FindItem view={view} />
       </div>
-      <HelpLegend section={section} view={view} />
+      {props.legend ? <HelpLegend section={section} view={view} /> : null}
     </div>
   );
 }
