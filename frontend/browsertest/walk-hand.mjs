@@ -60,6 +60,15 @@ export function createHand(page) {
     await page.evaluate(() => new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve))));
     arrived();
   };
+  /** One touch that lasts until something is so. @param {Locator} target @param {() => Promise<unknown>} so */
+  const hold = async (target, so) => {
+    await see(target);
+    await target.hover();
+    await page.mouse.down();
+    await so();
+    await page.mouse.up();
+    add('taps');
+  };
   /** A field that is typed into, or spoken; Enter may end it. @param {Locator} field @param {string} text @param {boolean} [enter] */
   const type = async (field, text, enter = false) => {
     await see(field);
@@ -69,6 +78,7 @@ export function createHand(page) {
   };
   return {
     tap,
+    hold,
     type,
     /** What comes now, for the table. @param {string} name */
     begin: (name) => {

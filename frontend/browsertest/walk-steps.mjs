@@ -139,12 +139,11 @@ async function force(page, hand) {
   for (const [direction, value] of found.travel) await pad(page, hand, direction, [value]);
 }
 
-/** Touch, wait, touch. @param {Page} page @param {Hand} hand @param {number} count */
+/** Holds the button down while it lasts. @param {Page} page @param {Hand} hand @param {number} count */
 async function timer(page, hand, count) {
+  const passed = () => page.waitForFunction(() => Number(document.querySelector('.giant-time')?.textContent?.split(':').at(-1)) >= 0.3);
   for (let n = 1; n <= count; n++) {
-    await hand.tap(page.locator('.giant-button'));
-    await page.waitForFunction(() => Number(document.querySelector('.giant-time')?.textContent?.split(':').at(-1)) >= 0.3);
-    await hand.tap(page.locator('.giant-button'));
+    await hand.hold(page.locator('.giant-held'), passed);
     await comesTo(() => page.locator('.readings li').count(), n);
   }
 }
@@ -184,6 +183,12 @@ async function answerPart(hand, name, part) {
     await hand.tap(part.getByRole('button', { name: /^All these are fine/ }));
     await part.getByText(/answered as fine: look at each/).waitFor();
   }
+  // What was measured elsewhere is taken together where the first of it is asked.
+  if (name === 'Switches and mounting') {
+    const together = part.getByRole('button', { name: `Take all ${found.together} that were measured` });
+    await hand.tap(together);
+    await together.waitFor({ state: 'detached' });
+  }
   const count = await cards.count();
   for (let card = 0; card < count; card++) await answer(hand, cards.nth(card));
   for (const id of found.asked) await sideQuestion(hand, part.locator(`:scope > .computed-strip #${id}`));
@@ -205,13 +210,13 @@ async function answer(hand, card) {
   const page = card.page();
   const id = (await card.getAttribute('id')) ?? '';
   const wanted = found.answers[id];
-  const take = card.locator('.elsewhere-take');
   const rows = card.locator('.levels label');
   const counts = card.locator('.segments:not(.facts *)');
-  if ((await card.locator('.standing-answered').count()) > 0) return;
-  if (found.measured.includes(id)) {
-    await hand.tap(take);
-  } else if (await rows.count()) {
+  if ((await card.locator('.standing-answered').count()) > 0) {
+    if (found.asked.includes(id)) await sideQuestion(hand, card);
+    return;
+  }
+  if (await rows.count()) {
     await hand.tap(wanted === undefined ? rows.first() : rows.filter({ has: page.locator(`input[value="${String(wanted)}"]`) }));
   } else if (await counts.count()) {
     const values = Array.isArray(wanted) ? wanted : [wanted];

@@ -76,8 +76,8 @@ export const answers = {
   'eqp-battery': '80',
   'hnd-teach': '4',
 };
-/** Items whose answer follows from what was measured at the mounting and in the home. */
-export const measured = ['mnt-clear', 'hom-door', 'hom-ramp'];
+/** How many items were measured at the mounting and in the home. */
+export const together = 3;
 /** Side questions that are asked in this visit, each answered no. */
 export const asked = ['mnt-clear', 'hom-ramp', 'mnt-swforce'];
 

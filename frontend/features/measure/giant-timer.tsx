@@ -5,6 +5,8 @@ import { joinClocks } from '../../lib/trial/clock';
 interface GiantTimerProps {
   readonly startWords: string;
   readonly stopWords: string;
+  /** For the button that is held down meanwhile: from when to when. */
+  readonly heldWords: string;
   /** Seconds after which it stops by itself. */
   readonly most: number;
   /** Called with the seconds counted, to a hundredth. */
@@ -29,10 +31,33 @@ function useTouch(act: (at: number) => void) {
   };
 }
 
-/** One button the size of a hand: touch to start, touch to stop. */
+/** Counts from the touch to the lift of the finger; a touch that is broken off counts nothing. */
+function useHeld(begin: (at: number) => void, end: (at: number) => void, broken: () => void) {
+  const held = useRef(false);
+  const lifted = (then: () => void) => {
+    if (!held.current) return;
+    held.current = false;
+    then();
+  };
+  return {
+    onPointerDown: (event: PointerEvent) => {
+      (event.currentTarget as Element).setPointerCapture(event.pointerId);
+      held.current = true;
+      begin(event.timeStamp);
+    },
+    onPointerUp: (event: PointerEvent) => lifted(() => end(event.timeStamp)),
+    onPointerCancel: () => lifted(broken),
+    onContextMenu: (event: MouseEvent) => event.preventDefault(),
+  };
+}
+
+/** One button the size of a hand: touch to start, touch to stop. Below it one that is held down instead, for one touch a time. */
 export function GiantTimer(props: GiantTimerProps) {
   const { most, onTimed, onTooLong } = props;
   const [since, setSince] = useState<number | null>(null);
+  // A finger may be lifted before the button is drawn anew.
+  const from = useRef<number | null>(null);
+  from.current = since;
   const [now, setNow] = useState(0);
   const [word, setWord] = useState('');
   const finish = useCallback(
@@ -62,11 +87,17 @@ export function GiantTimer(props: GiantTimerProps) {
       leave();
     };
   }, [since, most, finish]);
-  const touch = useTouch((at) => {
+  const begin = (at: number) => {
     setWord('');
-    if (since !== null) return finish((at - since) / 1000);
     setNow(0);
     setSince(at);
+    from.current = at;
+  };
+  const end = (at: number) => from.current !== null && finish((at - from.current) / 1000);
+  const touch = useTouch((at) => (since === null ? begin(at) : end(at)));
+  const held = useHeld(begin, end, () => {
+    setSince(null);
+    setWord('Broken off. That one was not counted.');
   });
   return (
     <div class="giant">
@@ -75,6 +106,10 @@ export function GiantTimer(props: GiantTimerProps) {
         <span class="giant-time" aria-hidden="true">
           {since === null ? '' : clockWords(now * 1000, true)}
         </span>
+      </button>
+      {/* A keyboard has the button above. */}
+      <button type="button" class="giant-held" tabIndex={-1} {...held}>
+        {props.heldWords}
       </button>
       <p role="status" class="field-hint">
         {word}

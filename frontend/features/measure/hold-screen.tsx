@@ -39,7 +39,13 @@ export function HoldScreen(props: { readonly view: VisitView }) {
         <Banner tone="note">Choose the site first.</Banner>
       ) : (
         <>
-          <GiantTimer startWords="Touch when forward is held" stopWords="Touch when it drops" most={mostCounted} onTimed={take} />
+          <GiantTimer
+            startWords="Touch when forward is held"
+            stopWords="Touch when it drops"
+            heldWords="Or hold this down for as long as forward is held"
+            most={mostCounted}
+            onTimed={take}
+          />
           <SavedLine state={saver.state} />
           <ControlInUse visit={view.visit} />
           <More summary="How to measure">

@@ -1,3 +1,4 @@
+import { numberWords } from '../../ui/words';
 import { figureField, openFigures, readFigures, typedOf, type FigureField, type Typed } from '../../ui/figures';
 import type { FixedTo, MountKind, MountNoted, Visit } from '../../lib/model.gen';
 
@@ -119,4 +120,13 @@ export function clearingTimed(visit: Pick<Visit, 'answers'>): number | undefined
   const heads = visit.answers.find((one) => one.item === CLEARING)?.heads ?? [];
   const [head] = heads;
   return heads.length === 1 && head?.state === 'answered' ? head.number : undefined;
+}
+
+/** A figure of the sheet in words; of the clearing also what was timed at its question. */
+export function sheetWords(field: FigureField, mount: MountNoted, timed: number | undefined): string {
+  const value = typedOf([field], mount)[field.key];
+  const typed = value ? `${value} ${field.unit}` : '';
+  if (field.unit === 'degrees') return typed || '0 degrees';
+  const asked = field.key === 'clear_s' && timed !== undefined && timed !== mount.clear_s ? `${numberWords(timed)} s, at its question` : '';
+  return [typed, asked].filter(Boolean).join('; ') || 'not timed';
 }

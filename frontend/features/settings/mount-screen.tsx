@@ -12,7 +12,7 @@ import {
   useDraft,
 } from '../../ui';
 import { FigureInputs } from '../../ui/figure-inputs';
-import { typedOf, type FigureField, type Typed } from '../../ui/figures';
+import type { FigureField, Typed } from '../../ui/figures';
 import { mountDrawn, mountWords } from '../../ui/pictures/chair-measures';
 import { MeasuredPicture, PlainPicture } from '../../ui/pictures/measured-picture';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
@@ -33,6 +33,7 @@ import {
   openInMount,
   placeFields,
   readMount,
+  sheetWords,
   type MountForm,
 } from './mount-form';
 
@@ -138,20 +139,11 @@ function TimedClearing(props: { readonly visit: Visit }) {
   );
 }
 
-/** A figure of the sheet in words; of the clearing also what was timed at its question. */
-function figureWords(field: FigureField, mount: Mount, timed: number | undefined): string {
-  const value = typedOf([field], mount)[field.key];
-  const typed = value ? `${value} ${field.unit}` : '';
-  if (field.unit === 'degrees') return typed || '0 degrees';
-  const asked = field.key === 'clear_s' && timed !== undefined && timed !== mount.clear_s ? `${numberWords(timed)} s, at its question` : '';
-  return [typed, asked].filter(Boolean).join('; ') || 'not timed';
-}
-
 /** What is saved, as a sheet to print and take to the workshop. */
 function MountSheet(props: { readonly visit: Visit; readonly mount: Mount }) {
   const { visit, mount } = props;
   const timed = clearingTimed(visit);
-  const figures = [...placeFields, ...angleFields, ...gapFields].map((field) => [field.label, figureWords(field, mount, timed)] as const);
+  const figures = [...placeFields, ...angleFields, ...gapFields].map((field) => [field.label, sheetWords(field, mount, timed)] as const);
   return (
     <section aria-labelledby="sheet">
       <h2 id="sheet">Mounting sheet</h2>

@@ -13,6 +13,7 @@ import { useCeilings } from './ceilings';
 import { ItemCard } from './item-card';
 import { isOffering, offerOf, useVisitBefore } from './last-visit';
 import { nextOpen, openItems } from './next';
+import { MeasuredTogether } from './measured-together';
 import { PartHead } from './part-head';
 import { standingOf } from './progress';
 import { nextMissing } from './next-missing';
@@ -82,6 +83,7 @@ function OnePart(props: {
     <>
       <PartHead view={view} section={section} last={last} ceilings={ceilings} offers={open.length} legend={props.legend} />
       <GivenTogether view={view} section={section} />
+      <MeasuredTogether view={view} section={section} />
       <div class="cards">{cards(section.items.filter((item) => item.from === undefined))}</div>
       {computed.length > 0 ? (
         <section class="computed-strip" aria-labelledby={strip}>

@@ -2,7 +2,7 @@ import { signal } from '@preact/signals';
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { elapsedOf, longestSilence } from './clock';
-import { createCounters, isFreshCount, readCountDraft, start, stop, tap, tapsOf, untap } from './counter';
+import { createCounters, isFreshCount, perMinute, readCountDraft, start, stop, tap, tapsOf, untap } from './counter';
 
 /** A box that outlives the page. */
 function box() {
@@ -59,4 +59,10 @@ test('a stopped clock runs no more, and what is damaged is fresh', () => {
   assert.equal(elapsedOf(counters.of('a').value.clock, 99_999), 6_200);
   for (const damaged of [null, 7, { taps: 'left' }, { clock: { since: 'x' }, taps: [1] }])
     assert.equal(isFreshCount(readCountDraft(damaged)), true, JSON.stringify(damaged));
+});
+
+test('what is counted comes to so many a minute, to a tenth', () => {
+  assert.equal(perMinute(12, 60_000), 12);
+  assert.equal(perMinute(7, 45_000), 9.3);
+  assert.equal(perMinute(3, 0), 0, 'no time has passed');
 });
