@@ -17,7 +17,11 @@ const checklist: Definition = {
     { code: 'pos', title: 'Positioning', items: [item('pos-head')] },
   ],
 };
-const [mounting, home, positioning] = checklist.sections as [Definition['sections'][0], Definition['sections'][0], Definition['sections'][0]];
+const [mounting, home, positioning] = checklist.sections as [
+  Definition['sections'][0],
+  Definition['sections'][0],
+  Definition['sections'][0],
+];
 const found = (id: string, number: number) => ({ item: id, number }) as MeasuredAnswer;
 const both = [found('mnt-clear', 6), found('hom-door', 120)];
 

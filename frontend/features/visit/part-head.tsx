@@ -63,6 +63,8 @@ export function PartHead(props: {
   readonly offers: number;
   /** With what the help levels mean. */
   readonly legend: boolean;
+  /** With the search: once on a screen. */
+  readonly find: boolean;
 }) {
   const { view, section } = props;
   return (
@@ -70,7 +72,7 @@ export function PartHead(props: {
       <div class="actions part-acts">
         <AsLastVisit {...props} />
         <AllFine view={view} section={section} ceilings={props.ceilings} />
-        <FindItem view={view} />
+        {props.find ? <FindItem view={view} /> : null}
       </div>
       {props.legend ? <HelpLegend section={section} view={view} /> : null}
     </div>

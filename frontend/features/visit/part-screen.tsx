@@ -67,6 +67,8 @@ function OnePart(props: {
   readonly item: string | undefined;
   /** What the help levels mean stands once, with the first part that has them. */
   readonly legend: boolean;
+  /** The part of the address. */
+  readonly first: boolean;
 }) {
   const { view, section, last } = props;
   const ceilings = useCeilings(view.visit);
@@ -81,7 +83,15 @@ function OnePart(props: {
   const computed = section.items.filter((item) => item.from !== undefined);
   return (
     <>
-      <PartHead view={view} section={section} last={last} ceilings={ceilings} offers={open.length} legend={props.legend} />
+      <PartHead
+        view={view}
+        section={section}
+        last={last}
+        ceilings={ceilings}
+        offers={open.length}
+        legend={props.legend}
+        find={props.first}
+      />
       <GivenTogether view={view} section={section} />
       <MeasuredTogether view={view} section={section} />
       <div class="cards">{cards(section.items.filter((item) => item.from === undefined))}</div>
@@ -107,7 +117,14 @@ function Parts(props: { readonly view: VisitView; readonly code: string; readonl
   }
   const withHelp = shown.find((section) => section.items.some((item) => item.type === 'help'));
   const part = (section: Section) => (
-    <OnePart view={view} section={section} last={last} item={props.item} legend={section.code === withHelp?.code} />
+    <OnePart
+      view={view}
+      section={section}
+      last={last}
+      item={props.item}
+      legend={section.code === withHelp?.code}
+      first={section === first}
+    />
   );
   return (
     <div class="checklist">
