@@ -155,7 +155,7 @@ test('a therapist finds the control, the way through the home and the plan with 
 
   // The mounting sheet: nothing is thrown away while something is missing.
   await page.getByRole('link', { name: 'Mounting', exact: true }).click();
-  await page.getByLabel('Kind of mount').selectOption({ label: 'Fixed arm' });
+  await page.getByText('Fixed arm', { exact: true }).click();
   await page.getByLabel(/^A\. Forward/).fill('430');
   await page.getByLabel(/^B\. Up/).fill('250');
   await page.getByLabel(/^Gap from knob/).fill('0');

@@ -18,6 +18,7 @@ interface Timed {
   readonly several: string;
   readonly startWords: string;
   readonly stopWords: string;
+  readonly heldWords: string;
   /** Seconds after which nobody waits any longer. */
   readonly most: number;
   readonly how: string;
@@ -31,6 +32,7 @@ export const TIMED: Readonly<Record<Timed['what'], Timed>> = {
     several: 'releases',
     startWords: 'Touch at “stop!”',
     stopWords: 'Touch when it is in the middle',
+    heldWords: 'Or hold this down from “stop!” until it is in the middle',
     most: 20,
     how: 'While the person drives or holds a command, call “stop!” without warning and touch the button. Touch again when the control is back in the middle.',
   },
@@ -41,6 +43,7 @@ export const TIMED: Readonly<Record<Timed['what'], Timed>> = {
     several: 'stop commands',
     startWords: 'Touch at “stop!”',
     stopWords: 'Touch when the stop comes',
+    heldWords: 'Or hold this down from “stop!” until the stop comes',
     most: 60,
     how: 'Call “stop!” without warning and touch the button. Touch again when the command that stops the chair has come: of switches, head pads, breath or scanning, or of the separate stop where the chair drives on.',
   },
@@ -51,6 +54,7 @@ export const TIMED: Readonly<Record<Timed['what'], Timed>> = {
     several: 'commands',
     startWords: 'Touch at the word',
     stopWords: 'Touch when it comes',
+    heldWords: 'Or hold this down from the word until it comes',
     most: 120,
     how: 'Ask for a command, in mixed order, and touch the button. Touch again when that command has come. Another command, or none, is a miss. Try them tired too, and at each tilt.',
   },
@@ -168,6 +172,7 @@ export function TimedScreen(props: { readonly view: VisitView; readonly timed: T
             which={{ about: view.visit.id, name: `${timed.what} ${place.site}`, title: `A ${timed.one}: the clock` }}
             startWords={timed.startWords}
             stopWords={timed.stopWords}
+            heldWords={timed.heldWords}
             most={timed.most}
             onTimed={stopped}
             onTooLong={() => setLate(true)}

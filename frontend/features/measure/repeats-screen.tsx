@@ -8,6 +8,7 @@ import { links } from '../../ui/visit/links';
 import type { VisitView } from '../../lib';
 import type { Rose, Visit } from '../../lib/model.gen';
 import { Cross } from './cross';
+import { MinuteClock } from './minute-clock';
 import { PadPart } from './pad-part';
 import { PlaceColumn } from './place-column';
 import { ReadingList } from './reading-list';
@@ -149,6 +150,7 @@ function Occasions(props: { readonly repeats: Repeats; readonly measurement: Mea
         doneIn={(slot) => repeats.counts[slot.id] ?? 0}
         onChange={repeats.choose}
       />
+      {props.current.minute ? <MinuteClock key={props.current.id} visit={repeats.visit.id} occasion={props.current.id} /> : null}
       <RepeatsTable visit={repeats.visit} measurement={measurement} place={repeats.place} unit={repeats.unit} decimals={repeats.decimals} />
     </>
   );
