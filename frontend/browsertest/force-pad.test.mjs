@@ -130,6 +130,14 @@ test('a set that lies far apart holds its direction; readings are asked about, m
   await gauge(page, '950');
   await page.getByText('950 gf? The others are near 90 gf.').waitFor();
   assert.equal(await page.locator('.set-taken').count(), 4);
+  // Neither the question nor what lies far apart is lost with the page.
+  const url = page.url();
+  await page.getByRole('button', { name: 'Take a break' }).click();
+  await page.getByLabel('Password', { exact: true }).waitFor();
+  await signIn(page, url, 'marit');
+  await page.getByText('950 gf? The others are near 90 gf.').waitFor();
+  await page.locator('.rose text', { hasText: '62 to' }).waitFor();
+  await isNow(page, 'Forward', 'rested');
   await page.getByRole('button', { name: 'It was 95 gf' }).click();
   await page.locator('.set-taken', { hasText: /^95$/ }).waitFor();
   await page.getByText('Typed wrongly: it was 95').waitFor();
@@ -174,5 +182,18 @@ test('a set that lies far apart holds its direction; readings are asked about, m
   await page.mouse.move(key.x + 170, key.y + 20);
   await page.mouse.up();
   await kept(page, '93');
+
+  // On a telephone the drawing and the whole pad are in sight at once.
+  await page.setViewportSize({ width: 390, height: 844 });
+  await page.evaluate(() => scrollTo(0, 0));
+  const bar = await page.locator('nav.foot').boundingBox();
+  for (const part of ['.rose', '.pad-keys', '.pad-undo', '.pad-done']) {
+    const box = await page.locator(part).boundingBox();
+    assert.ok(
+      box && bar && box.y >= 56 && box.y + box.height <= bar.y,
+      `${part} ends at ${box && box.y + box.height}, the bar begins at ${bar?.y}`,
+    );
+  }
+  await page.setViewportSize({ width: 1280, height: 800 });
   await follow(page, 'Travel');
 });

@@ -159,10 +159,10 @@ export async function take(desk: Desk, value: number): Promise<Taken> {
   const ref = await write(desk, `${slot.words} ${value} ${unitAt(desk).unit}`, bodyAt(desk, slot, value));
   if (ref === undefined) return { kind: 'failed' };
   rememberStep(id, what, { words: numberWords(value), slot: slot.id, corrections: [setAside(ref, 'Undone')] });
-  if (judged.kind === 'ask') {
-    askAbout(id, what, { ...judged.asked, ref, slot: slot.id });
-    desk.choose(slot.id);
-  } else await goOn(desk, slot);
+  // One stays here until the engine has spoken, also if the page ends before.
+  desk.choose(slot.id);
+  if (judged.kind === 'ask') askAbout(id, what, { ...judged.asked, ref, slot: slot.id });
+  else await goOn(desk, slot);
   return { kind: 'kept' };
 }
 

@@ -4,7 +4,7 @@ import { gaugeText } from '../../ui/typing';
 import type { Reading, SeriesSummary, Visit } from '../../lib/model.gen';
 import { MovePanel } from './move-panel';
 import { ApartNotice, QuestionNotice } from './notices';
-import { questionsOf } from './questions';
+import { openQuestions } from './questions';
 import { TakenBoxes, WantedBoxes } from './set-boxes';
 import { readingsIn, type Measurement, type Slot } from './slots';
 import type { Repeats } from './use-repeats';
@@ -76,7 +76,7 @@ function Notices(props: {
 }) {
   const { repeats, measurement, touched } = props;
   const { visit } = repeats;
-  const [question] = questionsOf(visit.id, measurement.what);
+  const [question] = openQuestions(visit, measurement.what);
   if (touched !== undefined) {
     return (
       <MovePanel
