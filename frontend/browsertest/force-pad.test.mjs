@@ -78,6 +78,15 @@ test('twelve readings cost at most forty taps with the pad', async () => {
   const count = await taps(page);
   assert.ok(count <= 40, `${count} taps`);
   console.log(`twelve readings by the pad: ${count} taps`);
+
+  // A number that the pause would keep stays with its direction when one goes on before the pause is over.
+  await page.locator('.rose-way-left').click();
+  for (const digit of '428') await page.getByRole('button', { name: digit, exact: true }).click();
+  await page.locator('.rose-way-right').click();
+  await kept(page, '428');
+  await isNow(page, 'Right', 'rested');
+  assert.equal(await page.locator('.pad-input').inputValue(), '');
+  assert.deepEqual([await readingsOf(page, 'left'), await readingsOf(page, 'right')], [4, 3]);
 });
 
 test('twelve readings cost no tap with a gauge that types, wherever the focus is', async () => {

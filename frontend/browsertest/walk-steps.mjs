@@ -117,7 +117,7 @@ async function pad(page, hand, direction, values) {
   const kept = page.locator('.saved');
   for (const value of values) {
     await hand.keys(value);
-    const done = kept.filter({ hasText: `${value} ` });
+    const done = kept.filter({ hasText: new RegExp(` ${value} (gf|mm)`) });
     const byItself = await done.waitFor({ timeout: 4_000 }).then(
       () => true,
       () => false,
@@ -139,12 +139,13 @@ async function force(page, hand) {
   for (const [direction, value] of found.travel) await pad(page, hand, direction, [value]);
 }
 
-/** Holds the button down while it lasts. @param {Page} page @param {Hand} hand @param {number} count */
-async function timer(page, hand, count) {
-  const passed = () => page.waitForFunction(() => Number(document.querySelector('.giant-time')?.textContent?.split(':').at(-1)) >= 0.3);
+/** Holds the button down while it lasts. @param {Page} page @param {Hand} hand @param {number} count @param {import('playwright-core').Locator} [within] */
+async function timer(page, hand, count, within = page.locator('.measure').first()) {
+  const passed = () =>
+    page.waitForFunction(() => Number(document.querySelector('.giant-on .giant-time')?.textContent?.split(':').at(-1)) >= 0.3);
   for (let n = 1; n <= count; n++) {
-    await hand.hold(page.locator('.giant-held'), passed);
-    await comesTo(() => page.locator('.readings li').count(), n);
+    await hand.hold(within.locator('.giant-held').first(), passed);
+    await comesTo(() => within.locator('.readings').first().locator('li').count(), n);
   }
 }
 
@@ -153,8 +154,8 @@ async function times(page, hand) {
   hand.begin('release, hold, unintended');
   await open(page, hand, 'Letting go');
   await timer(page, hand, found.releases);
-  await open(page, hand, 'Holding');
-  await timer(page, hand, 1);
+  // Holding follows below when the last release is there.
+  await timer(page, hand, 1, page.locator('.hold-below'));
   await open(page, hand, 'Unintended force');
   for (const [occasion, value] of found.unintended) await pad(page, hand, occasion, [value]);
   await open(page, hand, 'Switch force');
@@ -239,7 +240,7 @@ async function mount(page, hand) {
   await hand.tap(page.getByText(found.mount.fixedTo, { exact: true }));
   for (const [label, value] of Object.entries(found.mount.figures)) await hand.type(page.getByLabel(found.beginning(label)), value);
   await hand.tap(page.getByRole('group', { name: /^Gap from knob/ }).getByText(found.mount.gap, { exact: true }));
-  for (const check of found.mount.checks) await hand.tap(page.getByText(check, { exact: true }));
+  for (const check of found.mount.checks) await hand.tap(page.locator('.check').getByText(check, { exact: true }));
   await savedByItself(page, 'the mounting');
 }
 

@@ -1,9 +1,12 @@
+import { useState } from 'preact/hooks';
 import { Banner, Button, Dialog, More, SavedLine, numberWords, useDraft, useSave } from '../../ui';
 import { useLimits } from '../../ui/limits';
 import type { VisitView } from '../../lib';
 import type { ReadingTaken } from '../../lib/model.gen';
 import { writeVisit } from '../../lib/visit-writer';
+import { measureTitles } from '../../ui/visit/links';
 import { GiantTimer } from './giant-timer';
+import { HoldScreen } from './hold-screen';
 import { ControlInUse } from '../../ui/visit/in-use';
 import { placeOf } from './place';
 import { PlaceBar } from './place-bar';
@@ -125,6 +128,18 @@ function TooLong(props: { readonly open: boolean; readonly onAgain: () => void; 
   );
 }
 
+/** Holding follows below once the last release that is wanted was timed here. */
+function HoldBelow(props: { readonly view: VisitView; readonly done: number; readonly wanted: number }) {
+  const [before] = useState(props.done);
+  if (props.wanted === 0 || before >= props.wanted || props.done < props.wanted) return null;
+  return (
+    <section class="stack hold-below" aria-labelledby="hold-below">
+      <h2 id="hold-below">{measureTitles.hold}</h2>
+      <HoldScreen view={props.view} />
+    </section>
+  );
+}
+
 /** From a word to what it asks for, as often as the engine wants; the slowest counts. */
 export function TimedScreen(props: { readonly view: VisitView; readonly timed: Timed }) {
   const { view, timed } = props;
@@ -192,6 +207,7 @@ export function TimedScreen(props: { readonly view: VisitView; readonly timed: T
           <ReadingList view={view} readings={readings} odd={new Set()} saver={saver} />
         </>
       )}
+      {timed.what === 'release' ? <HoldBelow view={view} done={standing.length} wanted={wanted} /> : null}
       <TooQuick seconds={quick} onAgain={() => setQuick(null)} onKeep={(seconds) => void take(seconds, false)} />
       <TooLong open={late} onAgain={() => setLate(false)} onMissed={() => void take(0, true)} />
     </div>

@@ -1,4 +1,4 @@
-import { useState } from 'preact/hooks';
+import { useRef, useState } from 'preact/hooks';
 import { Button, ButtonLink, More, numberWords, PadSettings, Segments } from '../../ui';
 import { classLabel } from '../../ui/control-classes';
 import { RoseTable } from '../../ui/rose/table';
@@ -161,7 +161,19 @@ const drawn: readonly string[] = ['force', 'travel', 'switch-force'];
 /** Readings with repeats: force, travel, unintended force, switch force. */
 export function RepeatsScreen(props: { readonly view: VisitView; readonly measurement: Measurement }) {
   const { view, measurement } = props;
-  const repeats = useRepeats(view, measurement);
+  const leaving = useRef(() => {});
+  const { choose, setPlace, ...others } = useRepeats(view, measurement);
+  const repeats: Repeats = {
+    ...others,
+    choose: (slot) => {
+      leaving.current();
+      choose(slot);
+    },
+    setPlace: (part) => {
+      leaving.current();
+      setPlace(part);
+    },
+  };
   const { current, visit, place, unit } = repeats;
   const readings = current === undefined ? [] : readingsIn(visit, measurement.what, place, current);
   const [standing] = useStandings([{ what: measurement.what, unit, values: counted(readings) }]);
@@ -185,7 +197,7 @@ export function RepeatsScreen(props: { readonly view: VisitView; readonly measur
           </div>
         </div>
         <div class="measure-pad">
-          <PadPart repeats={repeats} measurement={measurement} current={current} standing={standing} />
+          <PadPart repeats={repeats} measurement={measurement} current={current} standing={standing} leaving={leaving} />
         </div>
         <div class="measure-list">
           <RepeatsWords standing={standing} slot={current} />
