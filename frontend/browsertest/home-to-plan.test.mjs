@@ -132,7 +132,10 @@ test('a therapist finds the control, the way through the home and the plan with 
   await corner.getByRole('link', { name: /Plan and figures/ }).click();
   const plan = page.getByRole('img', { name: /^Plan of corner before it to scale; .* at the tightest point/ });
   await plan.waitFor();
-  await plan.locator('.plan-tight').getByText(/ mm (left|missing)$/).waitFor();
+  await plan
+    .locator('.plan-tight')
+    .getByText(/ mm (left|missing)$/)
+    .waitFor();
   await plan.locator('.plan-span', { hasText: '1000 mm' }).waitFor();
   await plan.locator('.plan-span', { hasText: '950 mm' }).waitFor();
   await plan.locator('.plan-pose-tight').waitFor();
