@@ -118,7 +118,7 @@ test('tries are counted by touch, survive a kill, and give the answer with the l
   for (const name of ['Left seen', 'Left seen', 'Right seen', 'Left missed']) await pad(name).click();
   await seen().getByRole('button', { name: 'Undo last' }).click();
   await seen().getByText('3 of 10').waitFor();
-  await comesTo(() => draftsKept(page), 1, 'the count is on the disk soon after the touch');
+  await comesTo(() => draftsKept(page, 'form:'), 1, 'the count is on the disk soon after the touch');
   await tablet.close();
   const again = await openBrowser(profile);
   page = again.page;
