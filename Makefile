@@ -85,6 +85,7 @@ nightly:
 	go test -count=1 -timeout 3h ./internal/simulation -run TestNothingIsLost -sim.from 0 -sim.runs 10000
 	CRASH_ROUNDS=200 go test -count=1 -timeout 3h ./cmd/doorsill -run Fault31KilledWhile -v
 	$(MAKE) tools-chromium build && KILLS=17 node frontend/browsertest/run.mjs fault-kill
+	KILLS=4 KEPT=all node frontend/browsertest/run.mjs kept
 	POWER_CUTS=20000 go test -count=1 -timeout 3h ./internal/powercut -v
 	FLIPS=20000 go test -count=1 -timeout 3h ./internal/verify -run FlippedBits -v
 	FLIPS=5000 go test -count=1 -timeout 3h ./server -run FlippedBits -v

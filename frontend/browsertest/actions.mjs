@@ -382,10 +382,13 @@ export const setClock = (page, ahead) =>
     document.dispatchEvent(new Event('visibilitychange'));
   }, ahead);
 
-/** How many drafts are on the disk. @param {Page} page */
-export const draftsKept = (page) =>
-  page.evaluate(async () => {
-    let kept = 0;
+/**
+ * The rows of drafts on the disk whose keys begin so, encrypted as they are: another text once one was written anew.
+ * @param {Page} page @param {string} [begin] @returns {Promise<string[]>}
+ */
+export const draftRows = (page, begin = '') =>
+  page.evaluate(async (prefix) => {
+    const found = [];
     for (const { name } of await indexedDB.databases()) {
       const db = await new Promise((resolve, reject) => {
         const asked = indexedDB.open(name ?? '');
@@ -393,11 +396,16 @@ export const draftsKept = (page) =>
         asked.onerror = () => reject(asked.error);
       });
       if (db.objectStoreNames.contains('drafts'))
-        kept += await new Promise((resolve) => {
-          const asked = db.transaction('drafts').objectStore('drafts').count();
-          asked.onsuccess = () => resolve(asked.result);
-        });
+        found.push(
+          ...(await new Promise((resolve) => {
+            const asked = db.transaction('drafts').objectStore('drafts').getAll();
+            asked.onsuccess = () => resolve(asked.result);
+          })),
+        );
       db.close();
     }
-    return kept;
-  });
+    return found.filter(({ key }) => key.startsWith(prefix)).map(({ key, box }) => `${key} ${box.slice(0, 12).join()}`);
+  }, begin);
+
+/** How many drafts are on the disk. @param {Page} page @param {string} [begin] */
+export const draftsKept = async (page, begin) => (await draftRows(page, begin)).length;

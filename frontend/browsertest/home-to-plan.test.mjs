@@ -179,8 +179,34 @@ test('a therapist finds the control, the way through the home and the plan with 
     .first()
     .click();
 
-  // What happens next.
+  // Two answers that are better than what the tape says.
+  await tile(page, 'Home access');
+  for (const [id, value] of [
+    ['hom-door', '200'],
+    ['hom-ramp', '20'],
+  ]) {
+    const card = page.locator(`#${id}`);
+    await card.locator('.number-body input').fill(value ?? '');
+    await card.locator('.number-body button[type=submit]').click();
+    await card.locator('.saved').filter({ hasText: 'Saved on this tablet' }).waitFor();
+  }
+  await backToMap(page);
+
+  // Whoever signs is asked which counts, and first whether to sign over what is open.
   await page.getByRole('link', { name: 'Sign', exact: true }).click();
+  const which = page.locator('.banner').filter({ hasText: 'Which counts?' });
+  await which.getByText(/^Tightest door: answered “200.*bathroom door was measured and says “120/).waitFor();
+  await which.getByText(/^Steepest ramp: answered “.*20.*garden ramp was measured and says “.*14/).waitFor();
+  assert.equal(await which.getByRole('link', { name: 'Correct the answer' }).count(), 2);
+  await page.getByRole('button', { name: 'Sign this visit' }).click();
+  const open = page.getByRole('dialog', { name: 'Sign with this open?' });
+  assert.ok((await open.getByRole('listitem').count()) > 3, 'what stays open is named');
+  await open.getByRole('link', { name: /consent/i }).waitFor();
+  await open.getByRole('button', { name: 'Close' }).click();
+  await open.waitFor({ state: 'detached' });
+  assert.equal(await page.getByRole('heading', { name: 'Amendments' }).count(), 0, 'nothing is signed yet');
+
+  // What happens next.
   await page.getByLabel('Recheck on').fill('2030-03-01');
   await page.getByLabel('Who does what by when').fill('Ask the landlord about the bathroom door: the family, by May.');
   await savedByItself(page, 'what happens next');

@@ -226,8 +226,8 @@ test('fault 27: a lock in the middle of a word takes everything off the page, an
   await tablet.close();
 });
 
-/** A device that makes passkeys, as the browser's debugger plays it. @param {Page} page */
-async function authenticator(page) {
+/** A device that makes passkeys, as the browser's debugger plays it. @param {Page} page @param {boolean} [hasPrf] they can unlock */
+async function authenticator(page, hasPrf = true) {
   const debug = await page.context().newCDPSession(page);
   await debug.send('WebAuthn.enable');
   const options = /** @type {const} */ ({
@@ -237,7 +237,7 @@ async function authenticator(page) {
     hasResidentKey: true,
     hasUserVerification: true,
     isUserVerified: true,
-    hasPrf: true,
+    hasPrf,
     automaticPresenceSimulation: true,
   });
   const { authenticatorId } = await debug.send('WebAuthn.addVirtualAuthenticator', { options });
@@ -258,6 +258,17 @@ test('a passkey opens the tablet without a network', async () => {
   await page.getByRole('button', { name: 'Make a passkey' }).click();
   await page.getByText('The passkey opens this tablet').waitFor();
   await keptOffline(page);
+
+  // It opens what is its person's own, also where somebody else was at the tablet last.
+  await lockTablet(page);
+  await signIn(page, url, 'ilse');
+  await toAccount(page);
+  await page.getByText('With a passkey this device’s own lock').waitFor({ state: 'attached' });
+  await lockTablet(page);
+  await page.getByRole('button', { name: 'Open with a passkey' }).click();
+  await toAccount(page);
+  await page.getByText('1 passkey opens').waitFor({ state: 'attached' });
+  await page.getByText('Marit Ashgrove').first().waitFor();
   await service.server.stop();
 
   // A cold start of the app, with no server; the device that holds the passkey stays.
@@ -285,7 +296,15 @@ test('a passkey opens the tablet without a network', async () => {
   await page.getByText('1 passkey opens').waitFor();
   await page.getByRole('button', { name: 'Remove the passkeys' }).click();
   await page.getByText('No passkey opens').waitFor();
+
+  // A device whose passkeys cannot unlock: that is said, and why the password is asked for.
+  await copy.debug.send('WebAuthn.removeVirtualAuthenticator', { authenticatorId: copy.authenticatorId });
+  await authenticator(page, false);
+  await page.getByLabel('Your password').fill('over the door sill');
+  await page.getByRole('button', { name: 'Make a passkey' }).click();
+  await page.getByText('none that can unlock the tablet. Your password works as before.').waitFor();
   await lockTablet(page);
+  await page.getByText('There is no PIN for this session, or it is used up, so the password opens it.').waitFor();
   await page.getByRole('heading', { level: 1, name: 'Sign in' }).waitFor();
   await page.reload();
   await page.getByLabel('Password', { exact: true }).waitFor();
