@@ -234,6 +234,7 @@ export async function startVisit(page, client) {
 export async function controlAndPlace(page, asked) {
   await tile(page, 'Control and place');
   const kind = page.getByText(/^Standard/).first();
+  await page.locator('.setup-kinds').waitFor({ state: 'attached' });
   if (!(await kind.isVisible())) await page.getByText('A control that is not of the kit').click();
   await kind.click();
   await page.getByText('Full list of sites').click();
@@ -381,10 +382,10 @@ export const setClock = (page, ahead) =>
     document.dispatchEvent(new Event('visibilitychange'));
   }, ahead);
 
-/** How many drafts are on the disk. @param {Page} page */
-export const draftsKept = (page) =>
+/** The drafts on the disk, encrypted as they are. @param {Page} page @returns {Promise<string[]>} */
+export const draftRows = (page) =>
   page.evaluate(async () => {
-    let kept = 0;
+    const found = [];
     for (const { name } of await indexedDB.databases()) {
       const db = await new Promise((resolve, reject) => {
         const asked = indexedDB.open(name ?? '');
@@ -392,11 +393,16 @@ export const draftsKept = (page) =>
         asked.onerror = () => reject(asked.error);
       });
       if (db.objectStoreNames.contains('drafts'))
-        kept += await new Promise((resolve) => {
-          const asked = db.transaction('drafts').objectStore('drafts').count();
-          asked.onsuccess = () => resolve(asked.result);
-        });
+        found.push(
+          ...(await new Promise((resolve) => {
+            const asked = db.transaction('drafts').objectStore('drafts').getAll();
+            asked.onsuccess = () => resolve(asked.result.map((/** @type {any} */ row) => `${row.key} ${row.box.slice(0, 12).join()}`));
+          })),
+        );
       db.close();
     }
-    return kept;
+    return found;
   });
+
+/** How many drafts are on the disk. @param {Page} page */
+export const draftsKept = async (page) => (await draftRows(page)).length;
