@@ -233,10 +233,10 @@ export async function startVisit(page, client) {
  */
 export async function controlAndPlace(page, asked) {
   await tile(page, 'Control and place');
-  await page
-    .getByText(/^Standard/)
-    .first()
-    .click();
+  const kind = page.getByText(/^Standard/).first();
+  await page.locator('.setup-kinds').waitFor({ state: 'attached' });
+  if (!(await kind.isVisible())) await page.getByText('A control that is not of the kit').click();
+  await kind.click();
   await page.getByText('Full list of sites').click();
   await page.getByRole('group', { name: 'All sites' }).getByText('right hand', { exact: true }).click();
   for (const [label, force] of asked) await page.getByLabel(label).fill(force);

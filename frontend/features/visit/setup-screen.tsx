@@ -273,7 +273,7 @@ function classChoices(limits: ReadonlyMap<string, number>) {
   }));
 }
 
-/** The kind of control and what the team calls it. Once one of the kit is chosen, both are known and it folds. */
+/** The kind of control and what the team calls it: folded while the kit may have it, and once it is one of the kit. */
 function ClassFields(props: {
   readonly form: SetupForm;
   readonly figures: SetupFigures;
@@ -283,13 +283,14 @@ function ClassFields(props: {
   readonly change: (part: Partial<SetupForm>) => void;
 }) {
   const { form, figures, change } = props;
-  const own = figures.kit.some((one) => one.name === form.control && one.class === form.class);
+  const { kit } = figures;
+  const ofKit = form.class === '' ? kit.length > 0 : kit.some((one) => one.name === form.control && one.class === form.class);
   return (
-    <More summary={own ? 'A control that is not of the kit' : 'Kind of control'} open={!own}>
+    <More summary={ofKit ? 'A control that is not of the kit' : 'Kind of control'} open={!ofKit}>
       <div class="stack setup-kinds">
         <ChoiceRows
           legend="Kind of control"
-          legendHidden={!own}
+          legendHidden={!ofKit}
           value={form.class}
           error={props.error}
           options={classChoices(props.limits)}
@@ -307,7 +308,7 @@ function ClassFields(props: {
 }
 
 /** Sites that most people drive with. */
-const usualSites: readonly string[] = ['hand-right', 'hand-left', 'chin', 'head-back', 'foot-right'];
+const usualSites: readonly string[] = ['hand-right', 'hand-left', 'chin'];
 
 /** The site that drives: one of the usual ones in one touch, any other on the person. */
 function SiteFields(props: {
@@ -324,7 +325,6 @@ function SiteFields(props: {
   return (
     <div class="stack">
       <Segments
-        big
         legend="Sites that often drive"
         legendHidden
         value={site}
@@ -400,7 +400,9 @@ function SetupEditor(props: { readonly view: VisitView; readonly standing: Stand
   const setWhole = draft.set;
   return (
     <AtOnceForm form={once} draft={draft}>
-      <KitFields form={form} figures={figures} unit={unit} onChoose={setWhole} />
+      <div class="setup-kit">
+        <KitFields form={form} figures={figures} unit={unit} onChoose={setWhole} />
+      </div>
       <ClassFields form={form} figures={figures} limits={props.limits} error={errors.class} onChoose={setWhole} change={change} />
       <div class="setup-columns">
         <SiteFields
@@ -416,9 +418,9 @@ function SetupEditor(props: { readonly view: VisitView; readonly standing: Stand
           <FigureFields form={form} errors={errors} unit={unit} change={change} />
           <DriveFields form={form} errors={errors} change={change} />
           <DirectionFields form={form} error={errors.needed} change={change} />
+          <WhereFields form={form} change={change} />
         </div>
       </div>
-      <WhereFields form={form} change={change} />
     </AtOnceForm>
   );
 }
@@ -443,10 +445,7 @@ export function SetupScreen(props: { readonly id: string }) {
         const may = mayWrite(roleIn(view.visit.team), 'setup-chosen');
         return (
           <>
-            <p>
-              The level of this visit is for this control, at this site, in this place. Each change is saved as you make it; the last one
-              counts.
-            </p>
+            <p>The level is for this control, at this site, in this place. The last saved counts.</p>
             {may && isOpen(view.visit) ? (
               <SetupOpening view={view} />
             ) : (
