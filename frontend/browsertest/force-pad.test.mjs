@@ -4,7 +4,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { openBrowser, useServer } from './setup.mjs';
-import { comesTo, controlAndPlace, draftRows, follow, signIn, startVisit, tile } from './actions.mjs';
+import { comesTo, controlAndPlace, draftRows, follow, lockTablet, signIn, startVisit, tile } from './actions.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 
@@ -148,7 +148,7 @@ test('a set that lies far apart holds its direction; readings are asked about, m
   assert.equal(await page.locator('.set-taken').count(), 4);
   // Neither the question nor what lies far apart is lost with the page.
   const url = page.url();
-  await page.getByRole('button', { name: 'Take a break' }).click();
+  await lockTablet(page);
   await page.getByLabel('Password', { exact: true }).waitFor();
   await signIn(page, url, 'marit');
   await page.getByText('950 gf? The others are near 90 gf.').waitFor();

@@ -87,11 +87,11 @@ test('a therapist finds the control, the way through the home and the plan with 
   await pain.locator('.saved').filter({ hasText: 'Saved on this tablet' }).waitFor();
   await backToMap(page);
 
-  // The listed control is marginal and its reasons say why, in numbers; the
+  // The listed control only just works and its reasons say why, in numbers; the
   // plot shows it within reach all the same.
   await tile(page, 'Controls');
   const blue = cardOf(page, 'Blue stick');
-  await blue.getByText('marginal').first().waitFor();
+  await blue.getByText('only just works').first().waitFor();
   await blue.getByText(/^All that was found/).click();
   await blue
     .getByText(/623 gf for 250 gf asked/)

@@ -5,6 +5,7 @@ import { useLimits } from '../../ui/limits';
 import { ControlPicture } from '../../ui/pictures/control-picture';
 import { SitePicker } from '../../ui/site-picker';
 import { sitesTried, siteWords } from '../../ui/sites';
+import { Term } from '../../ui/term';
 import { forceUnit } from '../../ui/units';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
@@ -66,7 +67,7 @@ function DirectionFields(props: {
           ))}
         </div>
         <p class="field-hint">
-          How much of the travel gives full command; some makers call it throw. A shorter way does not make the spring lighter.
+          How much of the travel gives full command: 100 % as it comes. <Term id="throw" />.
         </p>
       </More>
     </fieldset>
