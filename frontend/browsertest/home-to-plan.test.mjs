@@ -67,6 +67,8 @@ test('a therapist finds the control, the way through the home and the plan with 
   const { page } = tablet;
   await signIn(page, service.server.url, 'marit');
   await page.getByRole('link', { name: client }).waitFor();
+  // The kit comes with the team's entries, and is packed as it is when the visit begins.
+  await page.getByText(/^Taking the clients of/).waitFor({ state: 'detached', timeout: 120_000 });
   await keptOffline(page);
   await service.server.stop();
 
