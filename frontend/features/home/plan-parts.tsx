@@ -52,11 +52,15 @@ export function SpanLine(props: { readonly from: At; readonly to: At; readonly w
   );
 }
 
-/** Where the figure of a span stands. */
-function spanBox({ from, to }: { readonly from: At; readonly to: At }, text: number): Box {
+/** What a span covers: its line, and its figure. */
+function spanBoxes({ from, to }: { readonly from: At; readonly to: At }, text: number): readonly Box[] {
   const across = from.y === to.y;
   const x = (across ? Math.max(from.x, to.x) : (from.x + to.x) / 2) + text / 2;
-  return { x, y: (across ? to.y : (from.y + to.y) / 2) - text, wide: 5 * text, high: 2 * text };
+  const [middleX, middleY] = [(from.x + to.x) / 2, (from.y + to.y) / 2];
+  return [
+    { x, y: middleY - text, wide: 5 * text, high: 2 * text },
+    boxAround(middleX, middleY, Math.abs(to.x - from.x) + text / 2, Math.abs(to.y - from.y) + text / 2),
+  ];
 }
 
 /**
@@ -78,7 +82,7 @@ export function TightMark(props: {
   const [wide, tall] = [(words.length + 2) * size * 0.58, 1.5 * size];
   const away = Math.atan2(at.y - from.y, at.x - from.x);
   const boxes = [0, 0.8, -0.8, 1.6, -1.6, 2.4, -2.4].flatMap((turn) =>
-    [1, 1.6].map((far) =>
+    [1, 1.6, 2.4].map((far) =>
       boxAround(
         at.x + far * (wide / 2 + text) * Math.cos(away + turn),
         at.y + far * (tall / 2 + 1.2 * text) * Math.sin(away + turn),
@@ -88,7 +92,7 @@ export function TightMark(props: {
     ),
   );
   const fitting = boxes.filter((box) => box.x >= low.x && box.y >= low.y && box.x + wide <= high.x && box.y + tall <= high.y);
-  const taken = props.spans.map((span) => spanBox(span, text));
+  const taken = props.spans.flatMap((span) => spanBoxes(span, text));
   const box = firstFree(fitting, taken) ?? fitting[0] ?? boxAround(at.x, at.y, wide, tall);
   return (
     <g class={left < 0 ? 'plan-tight plan-short' : 'plan-tight'}>

@@ -49,7 +49,7 @@ export function sideOf(place: PlaceMeasured, chair: ChairMeasured): Side | null 
         [900, 0],
       ],
       person: { x: -chair.length_mm / 2 - 60, y: 0, lean: 0 },
-      spans: [{ key: 'height_mm', from: [260, 0], to: [260, -up], mm: up }],
+      spans: [{ key: 'height_mm', from: [1050, 0], to: [1050, -up], mm: up }],
       limit: chair.step_mm || undefined,
     };
   }
