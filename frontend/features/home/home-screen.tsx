@@ -9,12 +9,13 @@ import { newId, type VisitView } from '../../lib';
 import type { Place, PlaceKind } from '../../lib/model.gen';
 import { isOpen, mayWrite, roleIn } from '../../lib/visit-writer';
 import { ChairPart } from './chair-part';
-import { PassageWords } from './passage-words';
+import { PassageRests, PassageWords } from './passage-words';
 import { NewPlace } from './place-fields';
 import { figuresOf, kindOf, placeFormOf } from './place-form';
 
 function PlaceCard(props: { readonly view: VisitView; readonly place: Place }) {
   const { view, place } = props;
+  const passage = view.result?.passages?.find((one) => one.place === place.place);
   return (
     <li class="card">
       <div class="place-head">
@@ -29,7 +30,8 @@ function PlaceCard(props: { readonly view: VisitView; readonly place: Place }) {
         .{place.leads_to ? ` Leads to: ${place.leads_to}.` : ''}
         {place.not_needed ? ' The person does not need it, so it limits nothing.' : ''}
       </p>
-      <PassageWords passage={view.result?.passages?.find((one) => one.place === place.place)} />
+      <PassageWords passage={passage} />
+      <PassageRests passage={passage} />
       <a class="link-row" href={links.place(view.visit.id, place.place)}>
         Plan and figures<span class="unseen"> of {place.name}</span>
       </a>

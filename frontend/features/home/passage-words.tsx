@@ -32,11 +32,10 @@ function FitMark(props: { readonly fit: string }) {
   );
 }
 
-/** The verdict on one place, the millimetres left, and what it rests on. */
-export function PassageWords(props: { readonly passage: Passage | undefined; readonly open?: boolean | undefined }) {
+/** The verdict on one place and the millimetres left. */
+export function PassageWords(props: { readonly passage: Passage | undefined }) {
   const { passage } = props;
   if (passage === undefined) return <p class="field-hint">Not judged yet.</p>;
-  const [assumption, reference] = [sentenceOf(passage.assumes), sentenceOf(passage.reference)];
   return (
     <>
       <p>
@@ -48,12 +47,18 @@ export function PassageWords(props: { readonly passage: Passage | undefined; rea
         )}
       </p>
       <p>{sentenceOf(passage.message)}</p>
-      {assumption || reference ? (
-        <More summary="What it assumes, and figures to compare" open={props.open}>
-          {assumption ? <p>{assumption}</p> : null}
-          {reference ? <p>{reference}</p> : null}
-        </More>
-      ) : null}
     </>
+  );
+}
+
+/** What the verdict rests on. */
+export function PassageRests(props: { readonly passage: Passage | undefined; readonly open?: boolean | undefined }) {
+  const [assumption, reference] = [sentenceOf(props.passage?.assumes), sentenceOf(props.passage?.reference)];
+  if (assumption === '' && reference === '') return null;
+  return (
+    <More summary="What it assumes, and figures to compare" open={props.open}>
+      {assumption ? <p>{assumption}</p> : null}
+      {reference ? <p>{reference}</p> : null}
+    </More>
   );
 }

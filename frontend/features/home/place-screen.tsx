@@ -5,7 +5,7 @@ import { sentenceOf } from '../../ui/words';
 import type { VisitView } from '../../lib';
 import type { Place } from '../../lib/model.gen';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/visit-writer';
-import { PassageWords } from './passage-words';
+import { PassageRests, PassageWords } from './passage-words';
 import { PlaceFields } from './place-fields';
 import { figuresOf, kindOf } from './place-form';
 import { PlanDrawing } from './plan-drawing';
@@ -66,14 +66,7 @@ function OnePlace(props: { readonly view: VisitView; readonly place: Place }) {
     <>
       <section aria-labelledby="verdict">
         <h2 id="verdict">{kindOf(place.kind)?.label ?? place.kind}</h2>
-        <PassageWords passage={passage} open />
-        <ul class="place-figures">
-          {figuresOf(place).map((figure) => (
-            <li key={figure.label}>
-              {figure.label}: <strong>{figure.value}</strong>
-            </li>
-          ))}
-        </ul>
+        <PassageWords passage={passage} />
       </section>
       {kindOf(place.kind)?.noPlan ? (
         view.visit.chair ? (
@@ -82,6 +75,14 @@ function OnePlace(props: { readonly view: VisitView; readonly place: Place }) {
       ) : (
         <Drawing view={view} place={place} said={sentenceOf(passage?.message)} />
       )}
+      <ul class="place-figures">
+        {figuresOf(place).map((figure) => (
+          <li key={figure.label}>
+            {figure.label}: <strong>{figure.value}</strong>
+          </li>
+        ))}
+      </ul>
+      <PassageRests passage={passage} open />
       {may ? (
         <section class="screen-only" aria-labelledby="figures">
           <h2 id="figures">Figures</h2>

@@ -80,6 +80,7 @@ export function PlanDrawing(props: {
             left={tightest.room_mm}
             low={{ x: frame.low.x, y: -frame.high.y }}
             high={{ x: frame.high.x, y: -frame.low.y }}
+            spans={spans.map(({ from, to }) => ({ from: down(from), to: down(to) }))}
             text={text}
           />
         ) : null}

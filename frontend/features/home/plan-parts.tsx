@@ -1,4 +1,5 @@
 /** Parts of a drawing to scale. Its unit is a millimetre; y goes downwards, as on the screen. */
+import { boxAround, firstFree, type Box } from '../../ui/rose/layout';
 import { leftWords } from './plan';
 
 interface At {
@@ -31,11 +32,14 @@ export function SpanLine(props: { readonly from: At; readonly to: At; readonly w
   const turn = (Math.atan2(to.y - from.y, to.x - from.x) * 180) / Math.PI;
   const head = text / 2;
   const across = from.y === to.y;
+  // Heads that would cross stand outside and point in.
+  const out = long < 2.4 * head ? -1 : 1;
+  const tail = out < 0 ? `M${-1.8 * head} 0H0M${long} 0H${long + 1.8 * head}` : '';
   return (
     <g class="plan-span">
       <path
         transform={`translate(${from.x} ${from.y}) rotate(${turn})`}
-        d={`M0 0H${long}M${head} ${-head / 2}L0 0L${head} ${head / 2}M${long - head} ${-head / 2}L${long} 0L${long - head} ${head / 2}`}
+        d={`M0 0H${long}M${out * head} ${-head / 2}L0 0L${out * head} ${head / 2}M${long - out * head} ${-head / 2}L${long} 0L${long - out * head} ${head / 2}${tail}`}
       />
       <text
         x={(across ? Math.max(from.x, to.x) : (from.x + to.x) / 2) + text / 2}
@@ -48,11 +52,20 @@ export function SpanLine(props: { readonly from: At; readonly to: At; readonly w
   );
 }
 
-const between = (low: number, high: number, value: number) => Math.max(low, Math.min(high, value));
+/** What a span covers: its line, and its figure. */
+function spanBoxes({ from, to }: { readonly from: At; readonly to: At }, text: number): readonly Box[] {
+  const across = from.y === to.y;
+  const x = (across ? Math.max(from.x, to.x) : (from.x + to.x) / 2) + text / 2;
+  const [middleX, middleY] = [(from.x + to.x) / 2, (from.y + to.y) / 2];
+  return [
+    { x, y: middleY - text, wide: 5 * text, high: 2 * text },
+    boxAround(middleX, middleY, Math.abs(to.x - from.x) + text / 2, Math.abs(to.y - from.y) + text / 2),
+  ];
+}
 
 /**
  * Rings the tightest point and says in the largest figure of the drawing what is left
- * there, on the far side from the chair. A bar with brackets where it does not fit.
+ * there: away from the chair, and on no other figure. A bar with brackets where it does not fit.
  */
 export function TightMark(props: {
   readonly at: At;
@@ -60,21 +73,35 @@ export function TightMark(props: {
   readonly left: number;
   readonly low: At;
   readonly high: At;
+  readonly spans: readonly { readonly from: At; readonly to: At }[];
   readonly text: number;
 }) {
   const { at, from, left, low, high, text } = props;
   const words = leftWords(left);
-  const size = 1.5 * text;
-  const wide = (words.length + 2) * size * 0.55;
-  const aside = Math.abs(at.x - from.x) > Math.abs(at.y - from.y);
-  const x = between(low.x + wide / 2, high.x - wide / 2, at.x);
-  const y = between(low.y + size, high.y - size, at.y + (aside || at.y < from.y ? -2.4 : 2.4) * text);
+  const size = 1.3 * text;
+  const [wide, tall] = [(words.length + 2) * size * 0.58, 1.5 * size];
+  const away = Math.atan2(at.y - from.y, at.x - from.x);
+  const boxes = [0, 0.8, -0.8, 1.6, -1.6, 2.4, -2.4].flatMap((turn) =>
+    [1, 1.6, 2.4].map((far) =>
+      boxAround(
+        at.x + far * (wide / 2 + text) * Math.cos(away + turn),
+        at.y + far * (tall / 2 + 1.2 * text) * Math.sin(away + turn),
+        wide,
+        tall,
+      ),
+    ),
+  );
+  const fitting = boxes.filter((box) => box.x >= low.x && box.y >= low.y && box.x + wide <= high.x && box.y + tall <= high.y);
+  const taken = props.spans.flatMap((span) => spanBoxes(span, text));
+  const box = firstFree(fitting, taken) ?? fitting[0] ?? boxAround(at.x, at.y, wide, tall);
   return (
     <g class={left < 0 ? 'plan-tight plan-short' : 'plan-tight'}>
       <circle cx={at.x} cy={at.y} r={text * 0.6} />
-      <rect x={x - wide / 2} y={y - size * 0.75} width={wide} height={1.5 * size} rx={size / 3} />
-      {left < 0 ? <path d={`M${x - wide / 2} ${y - size}v${2 * size}M${x + wide / 2} ${y - size}v${2 * size}`} /> : null}
-      <text x={x} y={y + 0.35 * size} font-size={size} text-anchor="middle">
+      <rect x={box.x} y={box.y} width={wide} height={tall} rx={size / 3} />
+      {left < 0 ? (
+        <path d={`M${box.x} ${box.y - size / 4}v${tall + size / 2}M${box.x + wide} ${box.y - size / 4}v${tall + size / 2}`} />
+      ) : null}
+      <text x={box.x + wide / 2} y={box.y + tall / 2 + 0.35 * size} font-size={size} text-anchor="middle">
         {words}
       </text>
     </g>

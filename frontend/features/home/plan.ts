@@ -12,7 +12,7 @@ export function frameOf(plan: PlanDrawing, margin = 350): Frame | null {
     ...(plan.poses ?? []).flatMap((pose) => pose.outline),
     ...(plan.tightest ? [plan.tightest.at] : []),
     // A figure stands to the right of its arrow.
-    ...(plan.spans ?? []).flatMap(({ from, to }) => [from, to, { x: to.x + margin, y: to.y }]),
+    ...(plan.spans ?? []).flatMap(({ from, to }) => [from, to, { x: to.x + 1.6 * margin, y: to.y }]),
   ];
   if (points.length === 0) return null;
   const xs = points.map((point) => point.x);

@@ -49,7 +49,7 @@ export function sideOf(place: PlaceMeasured, chair: ChairMeasured): Side | null 
         [900, 0],
       ],
       person: { x: -chair.length_mm / 2 - 60, y: 0, lean: 0 },
-      spans: [{ key: 'height_mm', from: [260, 0], to: [260, -up], mm: up }],
+      spans: [{ key: 'height_mm', from: [1050, 0], to: [1050, -up], mm: up }],
       limit: chair.step_mm || undefined,
     };
   }
@@ -67,7 +67,7 @@ export function sideOf(place: PlaceMeasured, chair: ChairMeasured): Side | null 
     spans: [
       { key: 'rise_mm', from: [end + 150, 0], to: [end + 150, -rise], mm: rise },
       { key: 'run_mm', from: [0, 300], to: [run, 300], mm: run },
-      ...(landing ? [{ key: 'landing_mm', from: [run, -rise - 150] as const, to: [end, -rise - 150] as const, mm: landing }] : []),
+      ...(landing ? [{ key: 'landing_mm', from: [run, -rise - 350] as const, to: [end, -rise - 350] as const, mm: landing }] : []),
     ],
   };
 }
@@ -79,7 +79,7 @@ export function SideDrawing(props: { readonly place: PlaceMeasured; readonly cha
   if (side === null) return null;
   const low = side.floor[0]?.[0] ?? 0;
   const top = Math.min(...side.floor.map(([, y]) => y), side.person.y - (seated.high * chair.length_mm) / seated.long) - 150;
-  const right = Math.max(...side.floor.map(([x]) => x), ...side.spans.map((span) => span.to[0])) + 900;
+  const right = Math.max(...side.floor.map(([x]) => x), ...side.spans.map((span) => span.to[0])) + 1000;
   const bottom = 500;
   const text = textOf(right - low, bottom - top);
   const line = side.floor.map(([x, y]) => `${x} ${y}`).join('L');
@@ -94,8 +94,8 @@ export function SideDrawing(props: { readonly place: PlaceMeasured; readonly cha
         <Seated x={side.person.x} y={side.person.y} long={chair.length_mm} lean={side.person.lean} />
         {side.limit ? (
           <g class="plan-limit">
-            <path d={`M-150 ${-side.limit}H200`} />
-            <text x={-160} y={-side.limit - text / 3} font-size={text} text-anchor="end">
+            <path d={`M-60 ${-side.limit}H200`} />
+            <text x={100} y={-side.limit - 0.8 * text} font-size={text}>
               the chair’s manual: {numberWords(side.limit)} mm
             </text>
           </g>

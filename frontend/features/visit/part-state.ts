@@ -1,6 +1,5 @@
 import type { PartState } from '../../ui/part-mark';
 import { findItem } from '../../ui/visit/links';
-import { countWords } from '../../ui/words';
 import type { Section, VisitView } from '../../lib';
 import { sectionProgress } from './progress';
 
@@ -26,7 +25,7 @@ export function partStanding(section: Section, view: VisitView): PartStanding {
   const stops = raised.filter((one) => one.effect.startsWith('stop')).reduce((sum, one) => sum + one.count, 0);
   const wanted = neededIn(section, view);
   const part = (state: PartState, words: string): PartStanding => ({ state, done, of, words });
-  if (stops > 0) return part('stop', `${countWords(stops, 'stop')} open`);
+  if (stops > 0) return part('stop', stops === 1 ? '1 forbids driving' : `${stops} forbid driving`);
   if (choices > 0) return part('choice', choices === 1 ? 'needs your choice' : `${choices} need your choice`);
   if (done === of) return part('all', 'all answered');
   if (wanted > 0) return part(done === 0 ? 'none' : 'some', `${wanted} needed`);

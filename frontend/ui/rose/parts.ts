@@ -18,7 +18,7 @@ export const ROSE: Frame = { wide: 600, high: 620, hub: 34, least: 56, most: 230
  * For a narrow place: shorter arms, so that words stay as large, and the names of ahead
  * and back beside their arms, so that the pad has room below. Four directions have room in it.
  */
-export const SMALL_ROSE: Frame = { wide: 412, high: 290, hub: 32, least: 50, most: 130 };
+export const SMALL_ROSE: Frame = { wide: 412, high: 280, hub: 32, least: 50, most: 125 };
 
 /** What all that is drawn stands on. */
 interface Ground {
