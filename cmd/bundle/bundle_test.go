@@ -80,6 +80,17 @@ func TestIconIsDrawnInEverySize(t *testing.T) {
 	}
 }
 
+func TestTheOfflineCopyIsWhatAnOpenAppAsksFor(t *testing.T) {
+	for name, want := range map[string]bool{
+		"index.html": true, "assets/part-A.js": true, "assets/engine-A.wasm": true, "assets/literata.woff2": true, "icons/doorsill.svg": true,
+		"icons/doorsill-192.png": false, "sw.js": false,
+	} {
+		if keptOffline(name) != want {
+			t.Errorf("%s: kept offline %v, want %v", name, !want, want)
+		}
+	}
+}
+
 func TestCacheMakesNothingTwice(t *testing.T) {
 	c := cache{dir: filepath.Join(t.TempDir(), "cache")}
 	made := 0

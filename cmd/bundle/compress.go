@@ -24,7 +24,7 @@ func (d *dist) compress(c cache) error {
 		if !compressible[path.Ext(p)] {
 			continue
 		}
-		br, err := c.keep(d.files[p], "br", brotliBest)
+		br, err := c.keep(d.files[p], "br24", brotliBest)
 		if err != nil {
 			return fmt.Errorf("compress %s: %w", p, err)
 		}
@@ -39,7 +39,8 @@ func (d *dist) compress(c cache) error {
 
 func brotliBest(data []byte) ([]byte, error) {
 	var out bytes.Buffer
-	w := brotli.NewWriterLevel(&out, brotli.BestCompression)
+	// The engine is longer than the usual window of 4 MB; 16 MB is the most that every browser reads.
+	w := brotli.NewWriterOptions(&out, brotli.WriterOptions{Quality: brotli.BestCompression, LGWin: 24})
 	if _, err := w.Write(data); err != nil {
 		return nil, err
 	}

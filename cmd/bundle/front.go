@@ -246,12 +246,17 @@ func (m metafile) staticImports(out string, seen map[string]bool) []string {
 
 func distPath(out string) string { return strings.TrimPrefix(out, "embed/dist/") }
 
+// keptOffline reports whether a file belongs to the copy that a tablet keeps of the
+// app. Icons in pixels are asked for when it is put on the home screen, which takes
+// a network; the app itself shows the one in lines.
+func keptOffline(p string) bool { return p != "sw.js" && path.Ext(p) != ".png" }
+
 // addServiceWorker bundles the service worker with the list of this very
 // release. It comes last and is not part of its own list.
 func addServiceWorker(d *dist, root string) error {
 	list := []string{"/"}
 	for _, p := range d.paths() {
-		if p != "index.html" {
+		if p != "index.html" && keptOffline(p) {
 			list = append(list, "/"+p)
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"image"
 	"image/color"
+	"image/draw"
 	"image/png"
 	"strings"
 )
@@ -81,17 +82,31 @@ const fine = 4
 
 func drawPNG(shapes []shape, size int) ([]byte, error) {
 	img := image.NewRGBA(image.Rect(0, 0, size, size))
+	var palette color.Palette
+	seen := map[color.RGBA]bool{}
 	layers := make([]layer, len(shapes))
 	for i, s := range shapes {
 		layers[i] = layer{parseColour(s.fill), s.points}
 	}
 	for y := range size {
 		for x := range size {
-			img.SetRGBA(x, y, pixel(layers, x, y, size))
+			c := pixel(layers, x, y, size)
+			img.SetRGBA(x, y, c)
+			if !seen[c] {
+				seen[c] = true
+				palette = append(palette, c)
+			}
 		}
 	}
 	var out bytes.Buffer
 	enc := png.Encoder{CompressionLevel: png.BestCompression}
+	// Few colours fit into a palette, with which the icon is a third smaller.
+	if len(palette) <= 256 {
+		small := image.NewPaletted(img.Bounds(), palette)
+		draw.Draw(small, small.Bounds(), img, image.Point{}, draw.Src)
+		err := enc.Encode(&out, small)
+		return out.Bytes(), err
+	}
 	err := enc.Encode(&out, img)
 	return out.Bytes(), err
 }

@@ -33,7 +33,7 @@ func measure(d *dist) sizes {
 		case ".woff2":
 			s.faces += n
 		}
-		if p != "sw.js" {
+		if keptOffline(p) {
 			s.precache += n
 		}
 	}

@@ -43,7 +43,7 @@ function ScreenSettings() {
   const Settings = lazy.value?.DisplaySettings;
   return (
     <>
-      <Button class="top-button top-screen" kind="quiet" onPress={() => setOpen(true)}>
+      <Button class="top-button" kind="quiet" onPress={() => setOpen(true)}>
         <Icon name="look" />
         <span class="top-word">Screen</span>
       </Button>

@@ -233,10 +233,10 @@ export async function startVisit(page, client) {
  */
 export async function controlAndPlace(page, asked) {
   await tile(page, 'Control and place');
-  await page
-    .getByText(/^Standard/)
-    .first()
-    .click();
+  const kind = page.getByText(/^Standard/).first();
+  await page.locator('.setup-kinds').waitFor({ state: 'attached' });
+  if (!(await kind.isVisible())) await page.getByText('A control that is not of the kit').click();
+  await kind.click();
   await page.getByText('Full list of sites').click();
   await page.getByRole('group', { name: 'All sites' }).getByText('right hand', { exact: true }).click();
   for (const [label, force] of asked) await page.getByLabel(label).fill(force);
@@ -350,7 +350,9 @@ export async function sendAll(page) {
     await button.click({ timeout: 40_000 });
     await button.waitFor({ timeout: 40_000 });
   }
-  await none.waitFor();
+  await none.waitFor().catch(async (cause) => {
+    throw new Error(`entries wait still: ${await page.locator('body').innerText()}`, { cause });
+  });
 }
 
 /**

@@ -3,7 +3,7 @@
 // visit, what each answer allows, counting by touch, and all of it by the keyboard.
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { comesTo, draftsKept, follow, itemCard, openVisit, signIn, startVisit } from './actions.mjs';
+import { comesTo, draftRows, follow, itemCard, openVisit, setClock, signIn, startVisit, tile } from './actions.mjs';
 import { openBrowser, sizes, useServer } from './setup.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
@@ -52,6 +52,16 @@ test('all items of the checklist lie within 25 screen heights, no control of the
   }
   assert.equal(items, 105);
   assert.ok(heights <= 25, `${heights.toFixed(1)} screen heights`);
+  // The screen that chooses the control is two heights at most, before and after.
+  await page.locator('.rail a').filter({ hasText: 'Control and place' }).click();
+  const kit = page.getByRole('group', { name: /^From the team/ });
+  await kit.waitFor();
+  const tall = () => page.evaluate(() => document.documentElement.scrollHeight / innerHeight);
+  assert.ok((await tall()) <= 2, `nothing chosen: ${(await tall()).toFixed(2)} screen heights`);
+  await kit.getByText('Short grey stick', { exact: true }).click();
+  await page.getByRole('group', { name: 'Sites that often drive' }).getByText('right hand', { exact: true }).click();
+  await page.getByText('Saved on this tablet: control and place').waitFor();
+  assert.ok((await tall()) <= 2, `chosen: ${(await tall()).toFixed(2)} screen heights`);
   for (const box of [sizes.upright, sizes.phone]) {
     await page.setViewportSize(box);
     await comesTo(() => page.evaluate(() => document.documentElement.scrollWidth), box.width, 'nothing sticks out at the side');
@@ -100,7 +110,7 @@ test('next missing, find, together and what an answer allows', async () => {
   await close();
 });
 
-test('tries are counted by touch, survive a kill, and give the answer with the last one', async () => {
+test('tries and commands are counted by touch and the sixty seconds run, survive a kill, and give the answer', async () => {
   const profile = await service.profile();
   const tablet = await openBrowser(profile);
   let { page } = tablet;
@@ -115,10 +125,31 @@ test('tries are counted by touch, survive a kill, and give the answer with the l
     .getByRole('button', { name: /^Count by touch/ })
     .click();
   for (const box of await seen().locator('.counter-pad').all()) assert.ok(((await box.boundingBox())?.height ?? 0) >= 64);
+  const written = (/** @type {string[]} */ before) => comesTo(async () => String(await draftRows(page)) !== String(before), true);
+  let had = await draftRows(page);
   for (const name of ['Left seen', 'Left seen', 'Right seen', 'Left missed']) await pad(name).click();
   await seen().getByRole('button', { name: 'Undo last' }).click();
   await seen().getByText('3 of 10').waitFor();
-  await comesTo(() => draftsKept(page, 'form:'), 1, 'the count is on the disk soon after the touch');
+  await written(had);
+  // Commands a minute: counted while the clock runs.
+  const go = (/** @type {string} */ to) =>
+    page
+      .locator('.rail a')
+      .filter({ has: page.getByText(to, { exact: true }) })
+      .click();
+  const commands = () => page.getByRole('group', { name: 'Commands a minute' });
+  await go('Needs');
+  await page.getByRole('button', { name: 'Count the commands by touch' }).click();
+  await commands().getByRole('button', { name: 'Start the clock' }).click();
+  for (let n = 0; n < 4; n++) await commands().locator('.counter-pad').click();
+  await commands().getByRole('button', { name: 'Undo last' }).click();
+  // Sixty seconds at rest: the clock goes on meanwhile.
+  await go('Unintended force');
+  await page.getByRole('button', { name: 'Start the 60 s' }).waitFor();
+  had = await draftRows(page);
+  await page.getByRole('button', { name: 'Start the 60 s' }).click();
+  await page.getByRole('timer').waitFor();
+  await written(had);
   await tablet.close();
   const again = await openBrowser(profile);
   page = again.page;
@@ -127,6 +158,31 @@ test('tries are counted by touch, survive a kill, and give the answer with the l
   for (const name of ['Left seen', 'Left seen', 'Left missed', 'Right seen', 'Right seen', 'Right seen', 'Right seen'])
     await pad(name).click();
   await seen().locator('.saved').filter({ hasText: 'left 4, right 5' }).waitFor();
+  // On a slow machine more than half a minute went by, and the clocks stood.
+  const runsOn = async (/** @type {import('playwright-core').Locator} */ runs, /** @type {RegExp} */ name) => {
+    const stood = page.getByRole('button', { name });
+    await runs.or(stood).first().waitFor();
+    if (await stood.isVisible()) await stood.click();
+    await runs.waitFor();
+  };
+  await go('Needs');
+  await commands().getByText('3', { exact: true }).waitFor();
+  await runsOn(commands().getByRole('button', { name: 'Stand still' }), /^Go on counting/);
+  await go('Unintended force');
+  await runsOn(page.getByRole('timer'), /^Go on with the last/);
+  await setClock(page, 60_000);
+  await page.getByText('The 60 s are over').waitFor();
+  await page.getByRole('button', { name: 'Another 60 s' }).click();
+  await page.getByRole('button', { name: 'Take the start back' }).click();
+  await page.getByRole('button', { name: 'Start the 60 s' }).waitFor();
+  await follow(page, 'Visit map');
+  await tile(page, 'Needs');
+  await commands()
+    .getByRole('button', { name: /^Keep [\d.]+ a minute/ })
+    .click();
+  await page.getByText('Saved on this tablet: Commands while driving').waitFor();
+  const perMinute = Number(await page.getByLabel(/^Commands while driving/).inputValue());
+  assert.ok(perMinute > 1 && perMinute <= 3, `${perMinute} a minute: three in something more than a minute`);
   assert.deepEqual(again.problems, []);
   await again.close();
 });

@@ -4,7 +4,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { openBrowser, useServer } from './setup.mjs';
-import { comesTo, controlAndPlace, draftRows, follow, signIn, startVisit, tile } from './actions.mjs';
+import { comesTo, controlAndPlace, draftRows, follow, lockTablet, signIn, startVisit, tile } from './actions.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 
@@ -78,6 +78,15 @@ test('twelve readings cost at most forty taps with the pad', async () => {
   const count = await taps(page);
   assert.ok(count <= 40, `${count} taps`);
   console.log(`twelve readings by the pad: ${count} taps`);
+
+  // A number that the pause would keep stays with its direction when one goes on before the pause is over.
+  await page.locator('.rose-way-left').click();
+  for (const digit of '428') await page.getByRole('button', { name: digit, exact: true }).click();
+  await page.locator('.rose-way-right').click();
+  await kept(page, '428');
+  await isNow(page, 'Right', 'rested');
+  assert.equal(await page.locator('.pad-input').inputValue(), '');
+  assert.deepEqual([await readingsOf(page, 'left'), await readingsOf(page, 'right')], [4, 3]);
 });
 
 test('twelve readings cost no tap with a gauge that types, wherever the focus is', async () => {
@@ -137,6 +146,14 @@ test('a set that lies far apart holds its direction; readings are asked about, m
   await gauge(page, '950');
   await page.getByText('950 gf? The others are near 90 gf.').waitFor();
   assert.equal(await page.locator('.set-taken').count(), 4);
+  // Neither the question nor what lies far apart is lost with the page.
+  const url = page.url();
+  await lockTablet(page);
+  await page.getByLabel('Password', { exact: true }).waitFor();
+  await signIn(page, url, 'marit');
+  await page.getByText('950 gf? The others are near 90 gf.').waitFor();
+  await page.locator('.rose text', { hasText: '62 to' }).waitFor();
+  await isNow(page, 'Forward', 'rested');
   await page.getByRole('button', { name: 'It was 95 gf' }).click();
   await page.locator('.set-taken', { hasText: /^95$/ }).waitFor();
   await page.getByText('Typed wrongly: it was 95').waitFor();
@@ -181,5 +198,18 @@ test('a set that lies far apart holds its direction; readings are asked about, m
   await page.mouse.move(key.x + 170, key.y + 20);
   await page.mouse.up();
   await kept(page, '93');
+
+  // On a telephone the drawing and the whole pad are in sight at once.
+  await page.setViewportSize({ width: 390, height: 844 });
+  await page.evaluate(() => scrollTo(0, 0));
+  const bar = await page.locator('nav.foot').boundingBox();
+  for (const part of ['.rose', '.pad-keys', '.pad-undo', '.pad-done']) {
+    const box = await page.locator(part).boundingBox();
+    assert.ok(
+      box && bar && box.y >= 56 && box.y + box.height <= bar.y,
+      `${part} ends at ${box && box.y + box.height}, the bar begins at ${bar?.y}`,
+    );
+  }
+  await page.setViewportSize({ width: 1280, height: 800 });
   await follow(page, 'Travel');
 });

@@ -46,7 +46,10 @@ test('a visit from the doorstep to the lead’s screen', async () => {
   // Nothing is known, so there is no level, and the list of what comes first.
   await page.getByRole('link', { name: 'Level', exact: true }).click();
   await page.locator('.level-word').first().getByText('No level yet').waitFor();
-  await page.getByRole('link', { name: 'What is missing' }).last().click();
+  await page
+    .locator('.rail')
+    .getByRole('link', { name: /^Missing: / })
+    .click();
   await page.getByRole('heading', { name: /^Before anybody drives/ }).waitFor();
   await page.getByRole('link', { name: 'Stops and holds' }).waitFor();
   await page.goBack();

@@ -11,7 +11,8 @@ import { setClock } from './actions.mjs';
  * keystroke of an average typist 0.2 to 0.28 s, changing between hand and device
  * 0.4 s, preparing in the mind 1.35 s. Theirs was a mouse at a desk; that a tap costs
  * what pointing cost there is taken over, not measured. A typed field is put at 3 s:
- * the tap into it, and some eight keys or spoken words. Taking in a new screen is put
+ * the tap into it, and some eight keys or spoken words, of which Enter may be the
+ * last. Taking in a new screen is put
  * at 1.2 s, less than their mental act, since most screens are known. Both are ours.
  * What is said, thought about, measured or waited for is not in it.
  */
@@ -59,22 +60,26 @@ export function createHand(page) {
     await page.evaluate(() => new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve))));
     arrived();
   };
-  /** A field that is typed into, or spoken. @param {Locator} field @param {string} text */
-  const type = async (field, text) => {
+  /** One touch that lasts until something is so. @param {Locator} target @param {() => Promise<unknown>} so */
+  const hold = async (target, so) => {
+    await see(target);
+    await target.hover();
+    await page.mouse.down();
+    await so();
+    await page.mouse.up();
+    add('taps');
+  };
+  /** A field that is typed into, or spoken; Enter may end it. @param {Locator} field @param {string} text @param {boolean} [enter] */
+  const type = async (field, text, enter = false) => {
     await see(field);
     await field.fill(text);
+    if (enter) await field.press('Enter');
     add('fields');
-  };
-  /** A list that opens and one of its lines: two touches. @param {Locator} list @param {string} label */
-  const choose = async (list, label) => {
-    await see(list);
-    await list.selectOption({ label });
-    add('taps', 2);
   };
   return {
     tap,
+    hold,
     type,
-    choose,
     /** What comes now, for the table. @param {string} name */
     begin: (name) => {
       part = name;

@@ -15,18 +15,22 @@ const saved = (page, what) =>
 /** @param {Page} page @param {string} heading */
 const at = (page, heading) => page.getByRole('heading', { level: 1, name: heading, exact: true }).waitFor();
 
-/** Opens a part of the visit from the side. @param {Page} page @param {Hand} hand @param {string} title */
+/** Opens a part of the visit from the side, or from the row of what is measured. @param {Page} page @param {Hand} hand @param {string} title */
 async function open(page, hand, title) {
+  const row = page.locator('.measure-nav a').filter({ hasText: new RegExp(`^${title}$`) });
   const side = page.locator('.rail a').filter({ has: page.getByText(title, { exact: true }) });
   await side.waitFor({ state: 'attached' });
-  // Where something needs the whole width, the way leads over the map.
-  if (!(await side.isVisible())) await hand.tap(page.getByRole('link', { name: 'Visit map' }).first());
-  await hand.tap(
-    side
-      .or(page.locator('main a').filter({ has: page.getByText(title, { exact: true }) }))
-      .filter({ visible: true })
-      .first(),
-  );
+  if (await row.isVisible()) await hand.tap(row);
+  else {
+    // Where something needs the whole width, the way leads over the map.
+    if (!(await side.isVisible())) await hand.tap(page.getByRole('link', { name: 'Visit map' }).first());
+    await hand.tap(
+      side
+        .or(page.locator('main a').filter({ has: page.getByText(title, { exact: true }) }))
+        .filter({ visible: true })
+        .first(),
+    );
+  }
   await page.locator('.rail a[aria-current="page"]').filter({ hasText: title }).waitFor({ state: 'attached' });
 }
 
@@ -37,13 +41,10 @@ export async function walkVisit(page, hand) {
   await context(page, hand);
   await force(page, hand);
   await times(page, hand);
-  await checklist(page, hand, ['Positioning', 'Control access at the chosen site']);
-  await mount(page, hand);
-  await checklist(page, hand, ['Switches and mounting', 'Safety and judgement', 'Vision, perception and communication']);
   await drive(page, hand);
-  await checklist(page, hand, ['Driving trial: indoors and doorways', 'Driving trial: ramps, outdoors and crowds']);
+  await mount(page, hand);
   await home(page, hand);
-  await checklist(page, hand, ['Home access', 'Equipment and charging', 'Hand-over and training']);
+  await checklist(page, hand);
   await sign(page, hand);
   return visit;
 }
@@ -92,8 +93,8 @@ async function context(page, hand) {
     await field.blur();
     await saved(page, String(label).slice(2, -1));
   }
-  await hand.choose(page.getByLabel('Course of the condition'), 'getting weaker fast');
-  await saved(page, 'course');
+  // What the client's page says of the course went along with the first answer.
+  await page.getByText('Course of the condition: getting weaker fast, as on the client’s page.').waitFor();
   await hand.tap(page.getByRole('group', { name: /^How wet the right hand/ }).getByText('Dry', { exact: true }));
   await saved(page, 'right hand');
 }
@@ -103,8 +104,7 @@ async function chooseControl(page, hand) {
   hand.begin('control and place');
   await open(page, hand, 'Control and place');
   await hand.tap(page.getByRole('group', { name: /^From the team/ }).getByText(found.control, { exact: true }));
-  await hand.tap(page.getByText('Full list of sites'));
-  await hand.tap(page.getByRole('group', { name: 'All sites' }).getByText(found.site, { exact: true }));
+  await hand.tap(page.getByRole('group', { name: 'Sites that often drive' }).getByText(found.site, { exact: true }));
   await hand.type(page.getByLabel(/driver’s switch/), '60');
   for (const text of ['kitchen, hall, bathroom', 'mornings']) await hand.tap(page.locator('.suggestion').getByText(text, { exact: true }));
   await savedByItself(page, 'control and place');
@@ -117,7 +117,7 @@ async function pad(page, hand, direction, values) {
   const kept = page.locator('.saved');
   for (const value of values) {
     await hand.keys(value);
-    const done = kept.filter({ hasText: `${value} ` });
+    const done = kept.filter({ hasText: new RegExp(` ${value} (gf|mm)`) });
     const byItself = await done.waitFor({ timeout: 4_000 }).then(
       () => true,
       () => false,
@@ -139,13 +139,13 @@ async function force(page, hand) {
   for (const [direction, value] of found.travel) await pad(page, hand, direction, [value]);
 }
 
-/** Touch, wait, touch. @param {Page} page @param {Hand} hand @param {number} count */
-async function timer(page, hand, count) {
+/** Holds the button down while it lasts. @param {Page} page @param {Hand} hand @param {number} count @param {import('playwright-core').Locator} [within] */
+async function timer(page, hand, count, within = page.locator('.measure').first()) {
+  const passed = () =>
+    page.waitForFunction(() => Number(document.querySelector('.giant-on .giant-time')?.textContent?.split(':').at(-1)) >= 0.3);
   for (let n = 1; n <= count; n++) {
-    await hand.tap(page.locator('.giant-button'));
-    await page.waitForFunction(() => Number(document.querySelector('.giant-time')?.textContent?.split(':').at(-1)) >= 0.3);
-    await hand.tap(page.locator('.giant-button'));
-    await comesTo(() => page.locator('.readings li').count(), n);
+    await hand.hold(within.locator('.giant-held').first(), passed);
+    await comesTo(() => within.locator('.readings').first().locator('li').count(), n);
   }
 }
 
@@ -154,31 +154,45 @@ async function times(page, hand) {
   hand.begin('release, hold, unintended');
   await open(page, hand, 'Letting go');
   await timer(page, hand, found.releases);
-  await open(page, hand, 'Holding');
-  await timer(page, hand, 1);
+  // Holding follows below when the last release is there.
+  await timer(page, hand, 1, page.locator('.hold-below'));
   await open(page, hand, 'Unintended force');
   for (const [occasion, value] of found.unintended) await pad(page, hand, occasion, [value]);
   await open(page, hand, 'Switch force');
   await pad(page, hand, '', found.switchForce);
 }
 
-/** Answers every open item of some parts, each after the other. @param {Page} page @param {Hand} hand @param {readonly string[]} parts */
-async function checklist(page, hand, parts) {
-  for (const part of parts) {
-    hand.begin(part);
-    await open(page, hand, part);
-    await at(page, part);
-    const cards = page.locator('.checklist .cards .item-card');
-    await cards.first().waitFor();
-    const fine = page.getByRole('button', { name: /^All these are fine/ });
-    // One item by itself is as quickly answered by itself.
-    if (part === 'Hand-over and training') {
-      await hand.tap(fine);
-      await page.getByText(/answered as fine: look at each/).waitFor();
-    }
-    for (let card = 0; card < (await cards.count()); card++) await answer(hand, cards.nth(card));
-    for (const id of found.asked) await sideQuestion(hand, page.locator(`.computed-strip #${id}`));
+/** Answers every open item. Each finished part is followed by the next one below it. @param {Page} page @param {Hand} hand */
+async function checklist(page, hand) {
+  const [first = '', ...others] = found.parts;
+  await open(page, hand, first);
+  await at(page, first);
+  await answerPart(hand, first, page.locator('.checklist'));
+  for (const part of others) {
+    const below = page.locator('.part-below').filter({ has: page.getByRole('heading', { level: 2, name: part, exact: true }) });
+    await answerPart(hand, part, below);
   }
+}
+
+/** @param {Hand} hand @param {string} name @param {import('playwright-core').Locator} part */
+async function answerPart(hand, name, part) {
+  hand.begin(name);
+  const cards = part.locator(':scope > .cards .item-card');
+  await cards.first().waitFor();
+  // One item by itself is as quickly answered by itself.
+  if (name === 'Hand-over and training') {
+    await hand.tap(part.getByRole('button', { name: /^All these are fine/ }));
+    await part.getByText(/answered as fine: look at each/).waitFor();
+  }
+  // What was measured elsewhere is taken together where the first of it is asked.
+  if (name === 'Switches and mounting') {
+    const together = part.getByRole('button', { name: `Take all ${found.together} that were measured` });
+    await hand.tap(together);
+    await together.waitFor({ state: 'detached' });
+  }
+  const count = await cards.count();
+  for (let card = 0; card < count; card++) await answer(hand, cards.nth(card));
+  for (const id of found.asked) await sideQuestion(hand, part.locator(`:scope > .computed-strip #${id}`));
 }
 
 /** A side question that is answered no. @param {Hand} hand @param {import('playwright-core').Locator} card */
@@ -197,13 +211,13 @@ async function answer(hand, card) {
   const page = card.page();
   const id = (await card.getAttribute('id')) ?? '';
   const wanted = found.answers[id];
-  const take = card.locator('.elsewhere-take');
   const rows = card.locator('.levels label');
   const counts = card.locator('.segments:not(.facts *)');
-  if ((await card.locator('.standing-answered').count()) > 0) return;
-  if (found.measured.includes(id)) {
-    await hand.tap(take);
-  } else if (await rows.count()) {
+  if ((await card.locator('.standing-answered').count()) > 0) {
+    if (found.asked.includes(id)) await sideQuestion(hand, card);
+    return;
+  }
+  if (await rows.count()) {
     await hand.tap(wanted === undefined ? rows.first() : rows.filter({ has: page.locator(`input[value="${String(wanted)}"]`) }));
   } else if (await counts.count()) {
     const values = Array.isArray(wanted) ? wanted : [wanted];
@@ -212,8 +226,7 @@ async function answer(hand, card) {
       await hand.tap(values[side] === undefined ? label.last() : label.filter({ has: page.locator(`input[value="${values[side]}"]`) }));
     }
   } else {
-    await hand.type(card.locator('.number-body input'), String(wanted));
-    await hand.tap(card.locator('.number-body button[type=submit]'));
+    await hand.type(card.locator('.number-body input'), String(wanted), true);
   }
   await ticked(card);
   if (found.asked.includes(id)) await sideQuestion(hand, card);
@@ -223,10 +236,11 @@ async function answer(hand, card) {
 async function mount(page, hand) {
   hand.begin('mount');
   await open(page, hand, 'Mount');
-  await hand.choose(page.getByLabel('Kind of mount'), found.mount.kind);
+  await hand.tap(page.getByText(found.mount.kind, { exact: true }));
   await hand.tap(page.getByText(found.mount.fixedTo, { exact: true }));
   for (const [label, value] of Object.entries(found.mount.figures)) await hand.type(page.getByLabel(found.beginning(label)), value);
-  for (const check of found.mount.checks) await hand.tap(page.getByText(check, { exact: true }));
+  await hand.tap(page.getByRole('group', { name: /^Gap from knob/ }).getByText(found.mount.gap, { exact: true }));
+  for (const check of found.mount.checks) await hand.tap(page.locator('.check').getByText(check, { exact: true }));
   await savedByItself(page, 'the mounting');
 }
 
@@ -244,8 +258,7 @@ async function drive(page, hand) {
     for (const count of run.counts) await hand.tap(page.locator('.tally-add').filter({ hasText: count }));
     await hand.pass(run.minutes * 60_000);
     await hand.tap(page.getByRole('button', { name: 'Stop the clock' }));
-    await hand.type(page.getByLabel('Metres driven'), run.metres);
-    await hand.tap(page.getByRole('button', { name: 'Save this run' }));
+    await hand.type(page.getByLabel('Metres driven'), run.metres, true);
     await page
       .locator('.saved')
       .filter({ hasText: `${run.metres} m` })
@@ -261,13 +274,10 @@ async function home(page, hand) {
   await hand.tap(page.getByText('middle', { exact: true }));
   await savedByItself(page, 'the chair');
   await page.getByText(/1120 mm long, 640 mm wide/).waitFor();
-  for (const { kind, name, figures } of found.places) {
-    const list = page.getByLabel('Kind of place');
-    if (!(await list.isVisible())) await hand.tap(page.getByText('Add a door, corner, ramp or other place'));
-    await hand.choose(list, kind);
-    await hand.tap(page.locator('.suggestion').getByText(name, { exact: true }));
-    for (const [label, value] of Object.entries(figures)) await hand.type(page.getByLabel(label, { exact: true }), value);
-    await hand.tap(page.getByRole('button', { name: 'Add this place' }));
+  for (const { name, figures } of found.places) {
+    await hand.tap(page.getByRole('group', { name: 'Places that most homes have' }).getByText(name, { exact: true }));
+    const typed = Object.entries(figures);
+    for (const [label, value] of typed) await hand.type(page.getByLabel(label, { exact: true }), value, typed.at(-1)?.[0] === label);
     await page.getByRole('heading', { level: 3, name }).waitFor();
   }
 }

@@ -37,6 +37,20 @@ export const unintended = [
 ];
 export const switchForce = ['210', '205', '215'];
 
+/** The parts of the checklist, in its order. */
+export const parts = [
+  'Positioning',
+  'Control access at the chosen site',
+  'Switches and mounting',
+  'Safety and judgement',
+  'Vision, perception and communication',
+  'Driving trial: indoors and doorways',
+  'Driving trial: ramps, outdoors and crowds',
+  'Home access',
+  'Equipment and charging',
+  'Hand-over and training',
+];
+
 /** Answers that are not the best one; of numbers all. @type {Readonly<Record<string, string | readonly [string, string]>>} */
 export const answers = {
   'pos-spasm': '2',
@@ -62,8 +76,8 @@ export const answers = {
   'eqp-battery': '80',
   'hnd-teach': '4',
 };
-/** Items whose answer follows from what was measured at the mounting and in the home. */
-export const measured = ['mnt-clear', 'hom-door', 'hom-ramp'];
+/** How many items were measured at the mounting and in the home. */
+export const together = 3;
 /** Side questions that are asked in this visit, each answered no. */
 export const asked = ['mnt-clear', 'hom-ramp', 'mnt-swforce'];
 
@@ -80,17 +94,18 @@ export const chair = {
   'Drive axle to foremost point (mm)': '580',
   'Slope limit of this chair (degrees)': '8',
 };
-/** @type {readonly { readonly kind: string, readonly name: string, readonly figures: Readonly<Record<string, string>> }[]} */
+/** @type {readonly { readonly name: string, readonly figures: Readonly<Record<string, string>> }[]} */
 export const places = [
-  { kind: 'Door, driven straight', name: 'bathroom door', figures: { 'Clear width (mm)': '760' } },
-  { kind: 'Corner', name: 'corner in the hall', figures: { 'Corridor driven in (mm)': '1000', 'Corridor driven out (mm)': '950' } },
-  { kind: 'Ramp', name: 'garden ramp', figures: { 'Rise (mm)': '100', 'Run (mm)': '1400', 'Clear width (mm)': '900' } },
+  { name: 'bathroom door', figures: { 'Clear width (mm)': '760' } },
+  { name: 'corner in the hall', figures: { 'Corridor driven in (mm)': '1000', 'Corridor driven out (mm)': '950' } },
+  { name: 'garden ramp', figures: { 'Rise (mm)': '100', 'Run (mm)': '1400', 'Clear width (mm)': '900' } },
 ];
 
 export const mount = {
   kind: 'Swing-away arm',
   fixedTo: 'armrest',
-  figures: { 'A. Forward': '430', 'B. Up': '250', 'C. To the right': '-40', 'Gap from knob': '10', 'Time to clear': '6' },
+  figures: { 'A. Forward': '430', 'B. Up': '250', 'C. To the right': '-40', 'Time to clear': '6' },
+  gap: '10',
   checks: ['Comes back to a stop by itself', 'Tried after a transfer', 'Nothing collides'],
 };
 

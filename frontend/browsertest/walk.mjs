@@ -13,7 +13,7 @@ import { walkVisit } from './walk-steps.mjs';
 import { client } from './walk-visit.mjs';
 
 const expected = join(import.meta.dirname, '..', '..', 'testdata', 'walk', 'visit.json');
-/** Goals; see `make bench`. */
+/** What the walk may cost; more is a failure. */
 const most = { taps: 220, fields: 25, minutes: 6 };
 
 const server = await startServer();
@@ -41,6 +41,10 @@ const found = `${JSON.stringify(content(kept), null, 2)}\n`;
 if (process.env.WRITE === '1') await writeFile(expected, found);
 assert.deepEqual(JSON.parse(found), JSON.parse(await readFile(expected, 'utf8')), 'the visit holds what was found in it');
 console.log('the visit holds the same as in testdata/walk/visit.json');
+for (const [what, goal] of Object.entries(most)) {
+  const took = figures[/** @type {keyof typeof most} */ (what)];
+  assert.ok(took <= goal, `${took} ${what}, at most ${goal} wanted`);
+}
 await closeAll();
 await server.stop();
 await Promise.all([server.data, profile].map(remove));

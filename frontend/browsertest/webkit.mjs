@@ -49,6 +49,7 @@ test('the offline story in WebKit', async () => {
   const map = await page.path();
   const visit = map.split('/').at(-1) ?? '';
   await page.touch(tile('Control and place'));
+  await page.touch('//summary[contains(., "A control that is not of the kit")]');
   await page.touch('(//label[contains(., "Standard")])[1]');
   await page.touch('//*[normalize-space()="Full list of sites"]');
   await page.touch('//fieldset[.//legend[normalize-space()="All sites"]]//label[contains(., "right hand")]');

@@ -134,6 +134,7 @@ export interface Advice {
 
 export interface PlanDrawing {
   readonly walls?: readonly Wall[];
+  readonly spans?: readonly Span[];
   readonly poses?: readonly Pose[];
   readonly tightest?: Tightest;
   readonly message: Message;
@@ -1046,6 +1047,12 @@ export interface Advised {
 }
 
 export interface Wall {
+  readonly from: Point;
+  readonly to: Point;
+}
+
+export interface Span {
+  readonly of: string;
   readonly from: Point;
   readonly to: Point;
 }

@@ -123,7 +123,9 @@ const levels = ['--paper', '--surface', '--raised'] as const;
 
 /** What is read, and on what. */
 const text: readonly (readonly [string, readonly string[]])[] = [
-  ['--ink', [...levels, '--pressed', '--accent-wash', '--clay-wash', '--cloth']],
+  ['--ink', [...levels, '--pressed', '--accent-wash', '--clay-wash']],
+  ['--drawn-ink', ['--drawn-sheet', '--drawn-skin', '--drawn-cloth']],
+  ['--drawn-sheet', ['--drawn-ink']],
   ['--ink-soft', [...levels, '--accent-wash']],
   ['--accent', [...levels, '--accent-wash']],
   ['--clay-ink', [...levels, '--clay-wash']],
@@ -135,6 +137,11 @@ const text: readonly (readonly [string, readonly string[]])[] = [
 const shapes: readonly (readonly [string, readonly string[]])[] = [
   ['--edge', levels],
   ['--clay', [...levels, '--clay-wash']],
+  ['--drawn-ink', ['--drawn-pale', '--drawn-trousers']],
+  ['--drawn-accent', ['--drawn-sheet', '--drawn-skin', '--drawn-pale']],
+  ['--drawn-clay', ['--drawn-sheet', '--drawn-skin']],
+  ['--door-leaf', [...levels, '--door-open']],
+  ['--door-on-leaf', ['--door-leaf']],
 ];
 
 for (const [theme, colours] of Object.entries(themes)) {
@@ -148,6 +155,21 @@ for (const [theme, colours] of Object.entries(themes)) {
   test(`in the ${theme} theme text stands out 7 to 1`, () => assert.deepEqual(poor(text, 7), []));
   test(`in the ${theme} theme shapes stand out 3 to 1`, () => assert.deepEqual(poor(shapes, 3), []));
 }
+
+test('no theme turns a drawing into its negative: ink is darker than what it lies on, and a door lets light in', () => {
+  for (const [theme, colours] of Object.entries(themes)) {
+    const bright = (name: string) => luminance(colours.get(name) ?? '');
+    for (const under of ['sheet', 'skin', 'pale', 'cloth', 'trousers'])
+      assert.ok(bright('--drawn-ink') < bright(`--drawn-${under}`), `${under}, ${theme}`);
+    assert.ok(bright('--door-leaf') < bright('--door-open'), theme);
+  }
+  const own = [...read('ui/style/pictures.css').matchAll(/^((?:\.p-[\w-]+,?\s*)+)\{([^}]*)\}/gm)];
+  assert.ok(own.length > 10);
+  const foreign = own.flatMap(([, name = '', body = '']) =>
+    (body.match(/var\((?!--drawn-)[^)]*\)/g) ?? []).map((one) => `${name.trim()}: ${one}`),
+  );
+  assert.deepEqual(foreign, [], 'the parts of a drawing have the colours of drawings alone');
+});
 
 test('outdoors nothing is grey', () => {
   const grey = [...(themes.outdoor ?? [])].filter(([name, value]) => !name.includes('clay') && value !== '#000000' && value !== '#ffffff');

@@ -53,7 +53,19 @@ const sides = item({
 test('bands are said with their unit', () => {
   assert.deepEqual(bandLines(clear), ['10 s or less: fast', '20 s or less: slow', 'more than 20 s: too slow']);
   assert.deepEqual(bandLines(ramp), ['1 in 12 or more: gentle', 'less than 1 in 12: steep']);
-  assert.deepEqual(bandLines(calls), ['5: all', '4 or more: four', 'less than 4: three or fewer']);
+  assert.deepEqual(bandLines(calls), ['all', 'four', 'three or fewer'], 'a number is not said twice');
+});
+
+test('a rate, which is seldom whole, is said up to its bound; the best band of one is none', () => {
+  const bands = [{ bound: 0, text: 'none' }, { bound: 1, text: 'one' }, { bound: 2, text: 'two' }, { text: 'three or more' }];
+  assert.deepEqual(bandLines(item({ unit: 'times', bands })), ['none', 'one', 'two', 'three or more']);
+  assert.deepEqual(bandLines(item({ unit: 'per 50 m', bands })), ['none', 'up to 1 per 50 m', 'up to 2 per 50 m', 'more than 2 per 50 m']);
+  const some = [{ bound: 0, text: 'none' }, { bound: 3, text: 'some' }, { text: 'many' }];
+  assert.deepEqual(bandLines(item({ unit: 'per 10 min', bands: some })), [
+    'none',
+    '3 per 10 min or less: some',
+    'more than 3 per 10 min: many',
+  ]);
 });
 
 test('a number outside its limits is refused with what was expected', () => {

@@ -83,15 +83,23 @@ export function unitLabel(item: Item): string {
   return unit === 'ratio' ? '' : unit;
 }
 
-/** The bands in words, for example "10 s or less: fast". */
+/** A band that is named by its own number: "one", "three or more". */
+const NUMBERED = /^(all|none|one|two|three|four|five|six|seven|eight|nine)( or \w+)?$/;
+
+/** The bands in words, for example "10 s or less: fast". A number is not said twice. */
 export function bandLines(item: Item): readonly string[] {
   const high = item.better === 'high';
   const bands = item.bands ?? [];
+  const whole = item.type === 'count' || item.unit === 'times';
   return bands.map((band, at) => {
+    const numbered = NUMBERED.test(band.text);
+    if (numbered && (whole || band.text === 'none')) return band.text;
+    if (band.bound !== undefined && numbered) return `up to ${withUnit(item, band.bound)}`;
     if (band.bound !== undefined)
       return `${withUnit(item, band.bound)}${isEnd(item, band.bound) ? '' : ` or ${high ? 'more' : 'less'}`}: ${band.text}`;
     const before = bands[at - 1]?.bound;
-    return before === undefined ? band.text : `${high ? 'less' : 'more'} than ${withUnit(item, before)}: ${band.text}`;
+    if (before === undefined) return band.text;
+    return `${high ? 'less' : 'more'} than ${withUnit(item, before)}${numbered ? '' : `: ${band.text}`}`;
   });
 }
 

@@ -13,9 +13,11 @@ export function Banner(props: {
   readonly title?: string | undefined;
   /** Read out when it appears. */
   readonly live?: boolean | undefined;
+  /** One low line, above what the screen is for. */
+  readonly line?: boolean | undefined;
 }) {
   return (
-    <div class={`banner banner-${props.tone}`} role={props.live ? 'status' : undefined}>
+    <div class={`banner banner-${props.tone}${props.line ? ' banner-line' : ''}`} role={props.live ? 'status' : undefined}>
       <strong class="banner-word">{props.title ?? toneWord[props.tone]}</strong>
       <div class="banner-text">{props.children}</div>
     </div>

@@ -68,9 +68,11 @@ function Suggestions(props: TextProps) {
           key={text}
           type="button"
           class="suggestion"
-          onClick={() => {
+          onClick={({ currentTarget }) => {
             props.onInput?.(text);
             props.onCommit?.(text);
+            // For a form that saves itself it is a choice that was made: no field is left.
+            currentTarget.form?.dispatchEvent(new Event('change'));
           }}
         >
           {text}

@@ -18,6 +18,7 @@ export function FigureInputs(props: {
           error={props.errors[field.key]}
           inputMode={field.decimals || field.least < 0 ? 'text' : 'numeric'}
           value={props.typed[field.key] ?? ''}
+          suggestions={field.often}
           onInput={(text) => props.onChange({ ...props.typed, [field.key]: text })}
         />
       ))}

@@ -12,6 +12,8 @@ export interface FigureField<K extends string = string> {
   /** A blank is an error; otherwise it is saved as 0, not measured. */
   readonly needed?: boolean | undefined;
   readonly hint?: string | undefined;
+  /** Values that are often right, each a touch away while the field is empty. */
+  readonly often?: readonly string[] | undefined;
 }
 
 type Ranges = typeof ranges;

@@ -38,10 +38,10 @@ export const glossary = {
     word: 'Dead zone',
     meaning: 'The middle of the control, in which small movements count for nothing. It keeps breath and tremor from driving the chair.',
   },
-  feasible: {
-    word: 'Feasible',
+  works: {
+    word: 'Works',
     meaning:
-      'By what was measured the person can drive with this control. Marginal: just so, with what is said beside it. Not feasible: not as it is now.',
+      'By what was measured the person can drive with this control. Only just works: with what is said beside it. Does not work: not as it is now.',
   },
   provisional: {
     word: 'Provisional',

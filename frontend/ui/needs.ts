@@ -63,7 +63,10 @@ export const COUNTS: readonly CountQuestion[] = [
     ...count('hours_driving', 'Hours of driving on a usual day', 'h', 'Time with a hand on the control, not time in the chair.', 1),
     often: ['1', '2', '3', '4', '6'],
   },
-  count('commands_per_min', 'Commands while driving', 'a minute', 'Count for two usual minutes and halve.', 1),
+  {
+    ...count('commands_per_min', 'Commands while driving', 'a minute', 'Count by touch here, or for two usual minutes and halve.', 1),
+    often: ['4', '8', '12', '16', '20'],
+  },
   count('seconds_per_command', 'Seconds that one command lasts', 's', 'From push to release, on a usual stretch.', 1),
   count('wrist_deg', 'Wrist while driving', '°', 'Bent towards the palm is plus, towards the back of the hand is minus, straight is 0.', 0),
   count('wait_weeks', 'Expected wait until delivery', 'weeks', 'So that the choice still fits when it arrives.', 0),

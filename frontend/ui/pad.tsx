@@ -105,16 +105,18 @@ export function Pad(props: PadProps) {
           </p>
         ) : null}
         {props.notice}
-        <Keys decimals={props.decimals} onPress={(key) => props.onChange(padPress(props.value, key, props.decimals))} />
-        <div class="pad-end">
-          {props.undo ? (
-            <button type="button" class="button button-plain button-big pad-undo" onMouseDown={stay} onClick={props.undo.onPress}>
-              <Icon name="undo" /> Undo {props.undo.words}
+        <div class="pad-board">
+          <Keys decimals={props.decimals} onPress={(key) => props.onChange(padPress(props.value, key, props.decimals))} />
+          <div class="pad-end">
+            {props.undo ? (
+              <button type="button" class="button button-plain button-big pad-undo" onMouseDown={stay} onClick={props.undo.onPress}>
+                <Icon name="undo" /> Undo {props.undo.words}
+              </button>
+            ) : null}
+            <button type="submit" class={`button button-main button-big pad-done${props.keeping ? ' pad-keeping' : ''}`} onMouseDown={stay}>
+              {props.doneLabel}
             </button>
-          ) : null}
-          <button type="submit" class={`button button-main button-big pad-done${props.keeping ? ' pad-keeping' : ''}`} onMouseDown={stay}>
-            {props.doneLabel}
-          </button>
+          </div>
         </div>
       </div>
     </PlainForm>

@@ -72,9 +72,9 @@ function DownloadBanner({ team }: { readonly team: Membership }) {
       </div>
     </Banner>
   ) : (
-    <Banner tone="note" title={`Taking the clients of ${team.name} onto this device`}>
+    <Banner tone="note" line title={`Taking the clients of ${team.name}`}>
       <p>
-        {entries} so far. {syncState.value.running ? 'You can work meanwhile.' : 'It goes on as soon as the server answers.'}
+        {entries} so far.{syncState.value.running ? '' : ' It goes on as soon as the server answers.'}
       </p>
       {failed ? (
         <p class="field-error" role="alert">
@@ -82,7 +82,9 @@ function DownloadBanner({ team }: { readonly team: Membership }) {
         </p>
       ) : null}
       <div class="actions">
-        <Button onPress={() => run(() => pauseDownload(team.id))}>Stop for now</Button>
+        <Button kind="quiet" onPress={() => run(() => pauseDownload(team.id))}>
+          Stop for now
+        </Button>
       </div>
     </Banner>
   );

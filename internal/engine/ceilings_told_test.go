@@ -43,6 +43,27 @@ func TestToldCeilingsAreThoseOfTheTable(t *testing.T) {
 	}
 }
 
+// TestDoesNotApplyIsToldWithItsLimit: where the set-up or a place may say that an
+// item does apply, the words for "does not apply" do not promise otherwise.
+func TestDoesNotApplyIsToldWithItsLimit(t *testing.T) {
+	var told []string
+	for _, item := range engine.New(authoring.Standard()).Ceilings().Items {
+		for _, one := range item.Answers {
+			limited := one.Message.Code == "ceiling.unless-applies"
+			if limited && one.State == model.StateNotApplicable && !slices.Contains(told, item.Item) {
+				told = append(told, item.Item)
+			}
+			if limited && one.State != model.StateNotApplicable {
+				t.Errorf("%s, %s: told with %s", item.Item, one.State, one.Message.Code)
+			}
+		}
+	}
+	// TestDoesNotApplyIsNoWayAroundAQuestion holds what becomes of them.
+	if want := []string{"pos-limb", "ctl-grade", "mnt-urgent", "ind-round", "out-up", "out-down"}; !slices.Equal(told, want) {
+		t.Errorf("told with their limit: %v, want %v", told, want)
+	}
+}
+
 // rowOf says which answer a row of the table is about, and the fact that goes with it.
 func rowOf(t *testing.T, item *checklist.Item, answer string) (want model.AnswerCeiling, fact string) {
 	t.Helper()

@@ -18,6 +18,9 @@ func Draw(chair *model.ChairMeasured, place *model.PlaceMeasured) model.PlanDraw
 	for _, w := range r.Plan.Walls {
 		plan.Walls = append(plan.Walls, model.Wall{From: pointOf(w.A), To: pointOf(w.B)})
 	}
+	for _, s := range r.Plan.Spans {
+		plan.Spans = append(plan.Spans, model.Span{Of: s.Of, From: pointOf(s.A), To: pointOf(s.B)})
+	}
 	for _, pose := range r.Plan.Poses {
 		one := model.Pose{At: pointOf(pose.Pose.At), Heading: *rounded(pose.Pose.Heading, 1)}
 		for _, p := range pose.Outline {

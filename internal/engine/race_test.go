@@ -7,4 +7,5 @@ package engine_test
 const (
 	propertyVisits = 250
 	ordersTried    = 50
+	headlines      = 400
 )

@@ -43,25 +43,42 @@ func (v *visit) nobodyAnswered(item int) bool {
 
 // applies says why an item of the standard checklist does apply, or nothing.
 func (v *visit) applies(id string) message.Message {
-	switch id {
-	case "ind-round":
-		return v.appliesToPlace(passage.KindTurn, passage.KindHalf, passage.KindThreePoint)
-	case "out-up", "out-down":
-		return v.appliesToPlace(passage.KindRamp)
-	}
-	if v.setup == nil {
-		return message.Message{}
-	}
-	part := strength.PartOf(v.setup.Site)
-	site := message.New("readiness.applies-site", message.Word("site", v.setup.Site))
-	switch {
-	case id == itemGrade && !strength.Forceless(v.setup.Class):
-		return message.New("readiness.applies-graded")
-	case id == "pos-limb" && part != strength.Head,
-		id == "mnt-urgent" && part == strength.Head && !strings.HasPrefix(v.setup.Site, "head-"):
-		return site
+	if shown, may := mayApply[id]; may {
+		return shown(v)
 	}
 	return message.Message{}
+}
+
+// mayApply holds the items of which the chosen control or a needed place may say
+// that they apply, whatever was answered; read only.
+var mayApply = map[string]func(*visit) message.Message{
+	"ind-round": func(v *visit) message.Message {
+		return v.appliesToPlace(passage.KindTurn, passage.KindHalf, passage.KindThreePoint)
+	},
+	"out-up":   func(v *visit) message.Message { return v.appliesToPlace(passage.KindRamp) },
+	"out-down": func(v *visit) message.Message { return v.appliesToPlace(passage.KindRamp) },
+	itemGrade: func(v *visit) message.Message {
+		if v.setup == nil || strength.Forceless(v.setup.Class) {
+			return message.Message{}
+		}
+		return message.New("readiness.applies-graded")
+	},
+	"pos-limb": func(v *visit) message.Message {
+		return v.appliesToSite(func(_ string, part strength.Part) bool { return part != strength.Head })
+	},
+	"mnt-urgent": func(v *visit) message.Message {
+		return v.appliesToSite(func(site string, part strength.Part) bool {
+			return part == strength.Head && !strings.HasPrefix(site, "head-")
+		})
+	},
+}
+
+// appliesToSite names the chosen site where it is one of those meant.
+func (v *visit) appliesToSite(meant func(site string, part strength.Part) bool) message.Message {
+	if v.setup == nil || !meant(v.setup.Site, strength.PartOf(v.setup.Site)) {
+		return message.Message{}
+	}
+	return message.New("readiness.applies-site", message.Word("site", v.setup.Site))
 }
 
 // appliesToPlace names the first needed place of one of the kinds.

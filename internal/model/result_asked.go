@@ -140,6 +140,14 @@ type Wall struct {
 	To   Point `json:"to"`
 }
 
+// Span is where a measure of a place is taken, from wall to wall.
+type Span struct {
+	// Of is the field of the place, such as "width_mm".
+	Of   string `json:"of"`
+	From Point  `json:"from"`
+	To   Point  `json:"to"`
+}
+
 // Tightest is the tightest point on the chair with the millimetres left there.
 type Tightest struct {
 	At     Point         `json:"at"`
@@ -150,7 +158,9 @@ type Tightest struct {
 //
 //codegen:write
 type PlanDrawing struct {
-	Walls    []Wall          `json:"walls,omitempty"`
+	Walls []Wall `json:"walls,omitempty"`
+	// Spans are where the measures of the place are taken, in the order of its fields.
+	Spans    []Span          `json:"spans,omitempty"`
 	Poses    []Pose          `json:"poses,omitempty"`
 	Tightest *Tightest       `json:"tightest,omitempty"`
 	Message  message.Message `json:"message"`

@@ -1273,6 +1273,17 @@ func (w *Wall) AppendJSON(b []byte) []byte {
 }
 
 // AppendJSON appends the JSON form.
+func (s *Span) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = strictjson.AppendTextField(b, "of", s.Of)
+	b = strictjson.AppendKey(b, "from")
+	b = s.From.AppendJSON(b)
+	b = strictjson.AppendKey(b, "to")
+	b = s.To.AppendJSON(b)
+	return append(b, '}')
+}
+
+// AppendJSON appends the JSON form.
 func (t *Tightest) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = strictjson.AppendKey(b, "at")
@@ -1288,6 +1299,10 @@ func (p *PlanDrawing) AppendJSON(b []byte) []byte {
 	if len(p.Walls) > 0 {
 		b = strictjson.AppendKey(b, "walls")
 		b = strictjson.AppendSlice(b, p.Walls, func(b []byte, v *Wall) []byte { return v.AppendJSON(b) })
+	}
+	if len(p.Spans) > 0 {
+		b = strictjson.AppendKey(b, "spans")
+		b = strictjson.AppendSlice(b, p.Spans, func(b []byte, v *Span) []byte { return v.AppendJSON(b) })
 	}
 	if len(p.Poses) > 0 {
 		b = strictjson.AppendKey(b, "poses")

@@ -32,7 +32,7 @@ function Inside(props: { readonly answer: ClientAnswer }) {
         {visits.length === 0 ? (
           <p>No visit has arrived yet.</p>
         ) : (
-          <Table caption="Visits, newest first" captionHidden heads={['Started', 'Level', 'Open STOPs', 'State', 'By', 'Recheck']}>
+          <Table caption="Visits, newest first" captionHidden heads={['Started', 'Level', 'Forbids driving', 'State', 'By', 'Recheck']}>
             {visits.map((one) => (
               <VisitRow key={one.visit.id} client={client.id} answer={one} />
             ))}

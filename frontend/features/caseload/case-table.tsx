@@ -14,7 +14,7 @@ interface Column {
 const COLUMNS: readonly Column[] = [
   { label: 'Client', sort: 'name' },
   { label: 'Level', sort: 'level' },
-  { label: 'Open STOPs', sort: 'stops' },
+  { label: 'Forbids driving', sort: 'stops' },
   { label: 'Last visit', sort: 'visit' },
   { label: 'Waiting', sort: 'wait' },
   { label: 'Recheck', sort: 'recheck' },
@@ -101,7 +101,7 @@ function CaseRow(props: { readonly place: number; readonly row: Row | undefined;
       <td role="cell" data-label="Level">
         {row.effective === '' ? 'no level yet' : <LevelDoor level={row.effective} size="small" interim={row.interim} />}
       </td>
-      <td role="cell" data-label="Open STOPs" class="num">
+      <td role="cell" data-label="Forbids driving" class="num">
         {row.open_stops > 0 ? <strong class="tag tag-strong">{row.open_stops}</strong> : 'none'}
       </td>
       <td role="cell" data-label="Last visit">

@@ -14,7 +14,7 @@ interface Queue {
 
 const QUEUES: readonly Queue[] = [
   { flag: '', label: 'All', count: (counts) => counts.open },
-  { flag: 'stop', label: 'Open STOP', count: (counts) => counts.stops },
+  { flag: 'stop', label: 'No driving', count: (counts) => counts.stops },
   { flag: 'recheck', label: 'Recheck overdue', count: (counts) => counts.rechecks },
   { flag: 'choice', label: 'Needs a choice', count: (counts) => counts.choices },
   { flag: 'quarantined', label: 'Set aside', count: (counts) => counts.quarantined },

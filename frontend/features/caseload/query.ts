@@ -8,7 +8,7 @@ export type Sort = (typeof SORTS)[number];
 export const SORT_WORDS: Readonly<Record<Sort, string>> = {
   wait: 'longest wait first',
   level: 'lowest level first',
-  stops: 'most open STOPs first',
+  stops: 'most that forbids driving first',
   visit: 'longest since a visit first',
   recheck: 'earliest recheck first',
   name: 'name',

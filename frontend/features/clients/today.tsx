@@ -91,7 +91,7 @@ export function Today(props: { readonly download: ComponentChildren }) {
         label="Clients"
         items={list}
         keyOf={(card) => card.id}
-        rowRem={narrow ? 9 : 5.5}
+        rowRem={narrow ? 7.5 : 4.5}
         row={(card) => <ClientRow card={card} hidden={hidden} />}
       />
     </Page>
@@ -111,7 +111,7 @@ function SyncLine() {
     );
   }
   return (
-    <Banner tone={refused > 0 || sync.needsChoice > 0 ? 'caution' : 'note'} title={bannerTitle(sync)}>
+    <Banner tone={refused > 0 || sync.needsChoice > 0 ? 'caution' : 'note'} line title={bannerTitle(sync)}>
       <p>
         {sync.waiting > 0 ? `${countWords(sync.waiting, 'entry', 'entries')} only on this tablet. ` : ''}
         {sync.needsChoice > 0 ? `${countWords(sync.needsChoice, 'visit needs', 'visits need')} your choice. ` : ''}

@@ -3,21 +3,31 @@ import { sentenceOf } from '../../ui/words';
 import type { Passage } from '../../lib/model.gen';
 import { leftWords } from './plan';
 
-const notKnown = { sign: '?', word: 'Not known' };
+interface Fit {
+  /** Lines on a square of 24: a tick in a ring, two arrows that press, a bar held by brackets. */
+  readonly lines: string;
+  readonly word: string;
+}
 
-const fits: Readonly<Record<string, typeof notKnown>> = {
-  fits: { sign: '●', word: 'Fits' },
-  tight: { sign: '◐', word: 'Tight' },
-  'does-not-fit': { sign: '○', word: 'Does not fit' },
-  barred: { sign: '⊘', word: 'Barred: nobody drives here' },
+const bar = 'M3 12H21M5 6v12M19 6v12';
+const notKnown: Fit = { lines: 'M9 9q0-3 3-3t3 3q0 2-3 4M12 17v.01', word: 'Not known' };
+
+const fits: Readonly<Record<string, Fit>> = {
+  fits: { lines: 'M12 2a10 10 0 1 0 .01 0M7 12l4 4 6-8', word: 'Fits' },
+  tight: { lines: 'M12 3V21M1 12H8M5 8l4 4-4 4M23 12H16M19 8l-4 4 4 4', word: 'Tight' },
+  'does-not-fit': { lines: bar, word: 'Does not fit' },
+  barred: { lines: bar, word: 'Barred: nobody drives here' },
 };
 
 /** The verdict in words, with a shape beside it. */
 function FitMark(props: { readonly fit: string }) {
-  const { sign, word } = fits[props.fit] ?? notKnown;
+  const { lines, word } = fits[props.fit] ?? notKnown;
   return (
-    <strong class="fit">
-      <span aria-hidden="true">{sign}</span> {word}
+    <strong class={lines === bar ? 'fit fit-not' : 'fit'}>
+      <svg class="icon" viewBox="0 0 24 24" aria-hidden="true" focusable="false">
+        <path d={lines} />
+      </svg>
+      {word}
     </strong>
   );
 }

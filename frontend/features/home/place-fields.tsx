@@ -5,7 +5,7 @@ import { MeasuredPicture } from '../../ui/pictures/measured-picture';
 import { placeDrawings, placeWords } from '../../ui/pictures/places';
 import { lengths, type PlaceMeasured, type Visit } from '../../lib/model.gen';
 import { writeVisit } from '../../lib/visit-writer';
-import { kindOf, openInPlace, placeFormOf, placeKinds, readPlace, type PlaceForm } from './place-form';
+import { kindOf, openInPlace, placeFormOf, placeKinds, readPlace, usualPlaces, type PlaceForm } from './place-form';
 
 /** The fields of a place, new or not. */
 function PlaceInputs(props: { readonly draft: Draft<PlaceForm>; readonly errors: Typed; readonly onKind?: (() => void) | undefined }) {
@@ -13,8 +13,18 @@ function PlaceInputs(props: { readonly draft: Draft<PlaceForm>; readonly errors:
   const form = draft.value;
   const change = (part: Partial<PlaceForm>) => draft.set((now) => ({ ...now, ...part }));
   const kind = kindOf(form.kind);
+  const untouched = form.name === '' && form.kind === placeFormOf(undefined).kind;
   return (
     <>
+      {untouched ? (
+        <span class="suggestions" role="group" aria-label="Places that most homes have">
+          {usualPlaces.map((one) => (
+            <button key={one.name} type="button" class="suggestion" onClick={() => change(one)}>
+              {one.name}
+            </button>
+          ))}
+        </span>
+      ) : null}
       <div class="grid-fields">
         <SelectField
           label="Kind of place"
@@ -29,7 +39,7 @@ function PlaceInputs(props: { readonly draft: Draft<PlaceForm>; readonly errors:
           label="Name"
           hint="For example: bathroom door."
           value={form.name}
-          suggestions={kindOf(form.kind)?.names}
+          suggestions={untouched ? undefined : kind?.names}
           maxLength={lengths['place-measured'].name}
           onInput={(name) => change({ name })}
         />

@@ -69,6 +69,12 @@ export const placeKinds: readonly PlaceKind[] = [
   },
 ];
 
+/** Places that most homes have, each with its kind: one touch says both. */
+export const usualPlaces: readonly { readonly kind: KindId; readonly name: string }[] = placeKinds
+  // A door is driven straight until somebody says otherwise.
+  .filter((one) => one.id !== 'door-off-corridor')
+  .flatMap((one) => (one.names ?? []).map((name) => ({ kind: one.id, name })));
+
 export function kindOf(id: string): PlaceKind | undefined {
   return placeKinds.find((kind) => kind.id === id);
 }

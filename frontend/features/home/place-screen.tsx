@@ -9,19 +9,21 @@ import { PassageWords } from './passage-words';
 import { PlaceFields } from './place-fields';
 import { figuresOf, kindOf } from './place-form';
 import { PlanDrawing } from './plan-drawing';
+import { SideDrawing } from './side-drawing';
 import { usePlan } from './use-plan';
 
 function Drawing(props: { readonly view: VisitView; readonly place: Place; readonly said: string }) {
   const { view, place, said } = props;
+  const { chair } = view.visit;
   const { plan, error } = usePlan(view.visit, place.place);
-  if (view.visit.chair === undefined) return <Banner tone="note">Measure the chair first; then it is drawn here to scale.</Banner>;
+  if (chair === undefined) return <Banner tone="note">Measure the chair first; then it is drawn here to scale.</Banner>;
   if (error !== '')
     return (
       <Banner tone="note" live>
         No drawing: {error}
       </Banner>
     );
-  return plan === null ? null : <PlanDrawing plan={plan} name={place.name} said={said} />;
+  return plan === null ? null : <PlanDrawing plan={plan} place={place} chair={chair} said={said} />;
 }
 
 function TakeOut(props: { readonly view: VisitView; readonly place: Place }) {
@@ -73,7 +75,13 @@ function OnePlace(props: { readonly view: VisitView; readonly place: Place }) {
           ))}
         </ul>
       </section>
-      {kindOf(place.kind)?.noPlan ? null : <Drawing view={view} place={place} said={sentenceOf(passage?.message)} />}
+      {kindOf(place.kind)?.noPlan ? (
+        view.visit.chair ? (
+          <SideDrawing place={place} chair={view.visit.chair} />
+        ) : null
+      ) : (
+        <Drawing view={view} place={place} said={sentenceOf(passage?.message)} />
+      )}
       {may ? (
         <section class="screen-only" aria-labelledby="figures">
           <h2 id="figures">Figures</h2>

@@ -1,87 +1,93 @@
 import { More } from '../../ui';
 import { sentenceOf } from '../../ui/words';
-import type { PlanDrawing as Plan, Point, Tightest } from '../../lib/model.gen';
+import { ChairAbove, chairLength, chairWidth } from '../../ui/pictures/chair-above';
+import type { ChairMeasured, PlaceMeasured, PlanDrawing as Plan, Point, Pose } from '../../lib/model.gen';
 import { frameOf, leftWords, tightPose, wallsWithin, type Frame } from './plan';
+import { ScaleBar, SpanLine, textOf, TightMark } from './plan-parts';
+
+const down = (point: Point): Point => ({ x: point.x, y: -point.y });
 
 function pathOf(points: readonly Point[]): string {
   return points.map((point) => `${point.x},${-point.y}`).join(' ');
 }
 
-/** One metre in a strip of its own, so that a print can be measured. */
-function ScaleBar(props: { readonly frame: Frame; readonly text: number }) {
-  const { frame, text } = props;
-  const x = frame.low.x + text;
-  const y = -frame.low.y + 1.6 * text;
+/** The person in the chair, as large as its outline of a pose. */
+function Seated(props: { readonly pose: Pose; readonly chair: ChairMeasured }) {
+  const { pose, chair } = props;
+  const middle = { x: mean(pose.outline.map((one) => one.x)), y: mean(pose.outline.map((one) => one.y)) };
   return (
-    <g class="plan-scale">
-      <rect x={frame.low.x} y={-frame.low.y} width={frame.high.x - frame.low.x} height={3 * text} />
-      <path d={`M${x} ${y - text / 3}v${text / 3}h1000v${-text / 3}`} />
-      <text x={x + 500} y={y - text / 2} font-size={text} text-anchor="middle">
-        1 m
-      </text>
+    <g
+      transform={`translate(${middle.x} ${-middle.y}) rotate(${-pose.heading}) scale(1 ${(chair.width_mm / chairWidth) * (chairLength / chair.length_mm)})`}
+    >
+      <ChairAbove x={-chair.length_mm * (45 / chairLength)} y={-chair.length_mm * (17.5 / chairLength)} long={chair.length_mm} />
     </g>
   );
 }
 
-const between = (low: number, high: number, value: number) => Math.max(low, Math.min(high, value));
+const mean = (values: readonly number[]) => values.reduce((sum, one) => sum + one, 0) / values.length;
 
-/** Rings the tightest point and says what is left there, on the far side from the chair. */
-function TightMark(props: { readonly tight: Tightest; readonly from: Point; readonly frame: Frame; readonly text: number }) {
-  const { from, frame, text } = props;
-  const { at: tight, room_mm: room } = props.tight;
-  const aside = Math.abs(tight.x - from.x) > Math.abs(tight.y - from.y);
-  const x = between(frame.low.x + 5 * text, frame.high.x - 5 * text, tight.x);
-  const y = between(frame.low.y + text, frame.high.y - text, tight.y + (aside || tight.y > from.y ? 1.5 : -1.5) * text);
-  return (
-    <g class="plan-tight">
-      <circle cx={tight.x} cy={-tight.y} r={text * 0.6} />
-      <text x={x} y={0.35 * text - y} font-size={text} text-anchor="middle">
-        {leftWords(room)} here
-      </text>
-    </g>
-  );
-}
-
-/** The passage from above, to scale: walls thick, the chair on its way, the tightest point ringed. */
-export function PlanDrawing(props: { readonly plan: Plan; readonly name: string; readonly said: string }) {
-  const { plan, name } = props;
+/** The passage from above, to scale: walls thick, the chair on its way, what was measured at its arrows, the tightest point ringed. */
+export function PlanDrawing(props: {
+  readonly plan: Plan;
+  readonly place: PlaceMeasured;
+  readonly chair: ChairMeasured;
+  /** What is said of the place above. */
+  readonly said: string;
+}) {
+  const { plan, place, chair } = props;
   const frame = frameOf(plan);
   if (frame === null) return null;
   const wide = frame.high.x - frame.low.x;
   const high = frame.high.y - frame.low.y;
-  const text = Math.max(wide, high) / 26;
-  const { poses = [], walls = [], tightest } = plan;
+  const text = textOf(wide, high);
+  const { poses = [], walls = [], spans = [], tightest } = plan;
   const said = sentenceOf(plan.message);
   const tight = tightPose(plan);
+  const seated = poses[tight];
   const left = tightest ? `; ${leftWords(tightest.room_mm)} at the tightest point` : '';
   return (
     <figure class="plan">
       <svg
         viewBox={`${frame.low.x} ${-frame.high.y} ${wide} ${high + 2 * text}`}
         role="img"
-        aria-label={`Plan of ${name} to scale${left}. The numbers stand below.`}
+        aria-label={`Plan of ${place.name} to scale${left}. The numbers stand below.`}
       >
         {poses.map((pose, i) =>
           i === tight ? null : (
             <polygon key={`${pose.at.x} ${pose.at.y} ${pose.heading}`} class="plan-pose" points={pathOf(pose.outline)} />
           ),
         )}
-        {poses.map((pose, i) =>
-          i === tight ? <polygon key="tight" class="plan-pose plan-pose-tight" points={pathOf(pose.outline)} /> : null,
-        )}
+        {seated ? (
+          <>
+            <Seated pose={seated} chair={chair} />
+            <polygon class="plan-pose-tight" points={pathOf(seated.outline)} />
+          </>
+        ) : null}
         {walls.map(({ from: a, to: b }) => (
           <line key={`${a.x} ${a.y} ${b.x} ${b.y}`} class="plan-wall" x1={a.x} y1={-a.y} x2={b.x} y2={-b.y} />
         ))}
         {poses.map((pose) => (
           <circle key={`${pose.at.x} ${pose.at.y} ${pose.heading}`} class="plan-axle" cx={pose.at.x} cy={-pose.at.y} r={text / 8} />
         ))}
-        <ScaleBar frame={frame} text={text} />
-        {tightest ? <TightMark tight={tightest} from={poses[tight]?.at ?? tightest.at} frame={frame} text={text} /> : null}
+        {spans.map(({ of, from, to }) => (
+          <SpanLine key={of} from={down(from)} to={down(to)} words={`${place[of as 'width_mm'] ?? ''} mm`} text={text} />
+        ))}
+        <ScaleBar left={frame.low.x} top={-frame.low.y} wide={wide} text={text} />
+        {tightest ? (
+          <TightMark
+            at={down(tightest.at)}
+            from={down(poses[tight]?.at ?? tightest.at)}
+            left={tightest.room_mm}
+            low={{ x: frame.low.x, y: -frame.high.y }}
+            high={{ x: frame.high.x, y: -frame.low.y }}
+            text={text}
+          />
+        ) : null}
       </svg>
       {said !== '' && said !== props.said ? <p>{said}</p> : null}
       <figcaption>
-        To scale, from above. Thick lines are walls, outlines the chair on its way, dots the middle of its drive axle; the heavy outline is
-        the tightest, its point ringed.
+        To scale, from above; the chair is {chair.width_mm} mm wide. Dashed: the chair on its way. The person sits where it is tightest, the
+        point is ringed.
       </figcaption>
       <More summary="The drawing in numbers">
         <PlanTable plan={plan} frame={frame} tight={tight} />

@@ -8,7 +8,12 @@ export interface Frame {
 
 /** The part worth drawing: the chair on its way, with some wall about it. */
 export function frameOf(plan: PlanDrawing, margin = 350): Frame | null {
-  const points = [...(plan.poses ?? []).flatMap((pose) => pose.outline), ...(plan.tightest ? [plan.tightest.at] : [])];
+  const points = [
+    ...(plan.poses ?? []).flatMap((pose) => pose.outline),
+    ...(plan.tightest ? [plan.tightest.at] : []),
+    // A figure stands to the right of its arrow.
+    ...(plan.spans ?? []).flatMap(({ from, to }) => [from, to, { x: to.x + margin, y: to.y }]),
+  ];
   if (points.length === 0) return null;
   const xs = points.map((point) => point.x);
   const ys = points.map((point) => point.y);

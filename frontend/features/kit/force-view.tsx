@@ -4,6 +4,7 @@ import { useLimits } from '../../ui/limits';
 import { Table } from '../../ui/part';
 import { figuresOf } from '../../ui/result/figures';
 import { siteWords } from '../../ui/sites';
+import { Term } from '../../ui/term';
 import type { Result, Visit } from '../../lib/model.gen';
 import { hasFigures, type Comparable } from './compare';
 import { ForcePlot } from './force-plot';
@@ -52,9 +53,12 @@ export function ForceView(props: ForceViewProps) {
       <p class="field-hint">
         Dark bars: rested. Striped bars: tired. A question mark: not measured. Lines: what a control asks for full command, in full once, in
         dashes and dots with a reserve of {reserves.map((times) => numberWords(times, 1)).join(' and ')} times.{' '}
-        {unintended === null
-          ? ''
-          : 'The diamond is the largest force that was not meant; the short lines are the forces that start the chair.'}
+        {unintended === null ? null : (
+          <>
+            The diamond is the largest <Term id="unintended-force">force that was not meant</Term>; the short lines are the forces that
+            start the chair.
+          </>
+        )}
       </p>
       <More summary={`Choose up to ${most} controls for the lines`}>
         <fieldset class="group">

@@ -1,4 +1,4 @@
-import type { Kind, NeedsNoted, NeedsUnset } from '../../lib/model.gen';
+import type { Kind, NeedsNoted, NeedsUnset, Visit } from '../../lib/model.gen';
 
 type Part = { readonly [Field in keyof NeedsNoted]?: NeedsNoted[Field] | undefined };
 
@@ -22,4 +22,13 @@ export function needsEvent(part: Part): readonly [Kind, NeedsNoted | NeedsUnset]
     ...moist,
   ];
   return fields.length > 0 ? ['needs-unset', { fields }] : ['needs-noted', part as NeedsNoted];
+}
+
+/**
+ * The course of the condition as it goes along with an answer: it is said on the
+ * client's page and nowhere else, and the visit's result needs it. A visit that was
+ * signed keeps what it was signed with.
+ */
+export function courseAlong(visit: Pick<Visit, 'needs' | 'signed'>, course: string | undefined): Pick<NeedsNoted, 'course'> {
+  return course && visit.signed === undefined && course !== visit.needs?.course ? { course } : {};
 }

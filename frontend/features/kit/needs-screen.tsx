@@ -1,3 +1,4 @@
+import { useMemo } from 'preact/hooks';
 import { Banner, Button, ChoiceRows, SavedLine, Segments, SelectField, TextField, useDraft, useSave } from '../../ui';
 import { classes } from '../../ui/control-classes';
 import { COURSE_WORDS, BASES, COUNTS, MOISTURES, sitesSpokenOf, TASK, YES_NO } from '../../ui/needs';
@@ -5,10 +6,12 @@ import { Facts, Part } from '../../ui/part';
 import { sites, siteWords } from '../../ui/sites';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
+import { openClient } from '../../lib';
 import { courses, lengths, type Visit } from '../../lib/model.gen';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/visit-writer';
+import { CommandCount } from './command-count';
 import { CountField, type Note } from './count-field';
-import { needsEvent } from './needs-event';
+import { courseAlong, needsEvent } from './needs-event';
 import { controlName, genericId } from './words';
 
 /** How and where the person will drive. Each answer is saved by itself. */
@@ -34,7 +37,8 @@ export function NeedsScreen(props: { readonly id: string }) {
 function Questions(props: { readonly visit: Visit }) {
   const { visit } = props;
   const saver = useSave();
-  const note: Note = (what, part) => saver.save(what, () => writeVisit(visit, ...needsEvent(part)));
+  const course = useMemo(() => openClient(visit.client), [visit.client]).value?.client.course;
+  const note: Note = (what, part) => saver.save(what, () => writeVisit(visit, ...needsEvent({ ...courseAlong(visit, course), ...part })));
   return (
     <div class="stack">
       <Part title="The ground and the helper">
@@ -71,12 +75,8 @@ function Questions(props: { readonly visit: Visit }) {
             <CountField key={question.field} visit={visit} question={question} note={note} />
           ))}
         </div>
-        <SelectField
-          label="Course of the condition"
-          value={visit.needs?.course ?? ''}
-          options={[{ value: '', label: 'Not known' }, ...courses.map((course) => ({ value: course, label: COURSE_WORDS[course] }))]}
-          onChange={(course) => void note('course', { course })}
-        />
+        <CommandCount visit={visit.id} onCounted={(value) => void note('Commands while driving', { commands_per_min: value })} />
+        <CourseLine visit={visit} course={course} />
       </Part>
       <Part title="What the client would like">
         <Wishes visit={visit} note={note} />
@@ -86,6 +86,26 @@ function Questions(props: { readonly visit: Visit }) {
       </Part>
       <SavedLine state={saver.state} />
     </div>
+  );
+}
+
+/** The course of the condition, which is said on the client's page. */
+function CourseLine(props: { readonly visit: Visit; readonly course: string | undefined }) {
+  const { visit, course } = props;
+  const kept = visit.needs?.course;
+  const page = links.client(visit.client);
+  if (!course) {
+    return (
+      <p>
+        Course of the condition: {kept ? courseWords(kept) : 'not known'}. <a href={page}>Say it on the client’s page</a>
+      </p>
+    );
+  }
+  return (
+    <p>
+      Course of the condition: <strong>{courseWords(course)}</strong>, as on <a href={page}>the client’s page</a>.
+      {kept === course ? '' : ` ${kept ? `This visit still has “${courseWords(kept)}”. ` : ''}The next answer on this page takes it along.`}
+    </p>
   );
 }
 

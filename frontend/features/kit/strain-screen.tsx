@@ -4,6 +4,7 @@ import { TASK } from '../../ui/needs';
 import { Facts, Part } from '../../ui/part';
 import { figureWords, statusWords, unitWords, valueWords } from '../../ui/result/figures';
 import { siteWords } from '../../ui/sites';
+import { Term } from '../../ui/term';
 import { sentenceOf } from '../../ui/words';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
@@ -79,8 +80,8 @@ function Strain(props: { readonly visit: Visit; readonly result: Result; readonl
         <Group key={`${group.control} ${group.site}`} group={group} result={result} kit={visit.kit ?? []} />
       ))}
       <p class="quiet-line">
-        No holding-time curve exists for jaw or neck, and one curve for all muscles is unreliable: read these numbers as a direction, not as
-        a limit. Pain, numbness or new weakness outranks them all.
+        <Term id="strain" />, <Term id="on-and-off" />, <Term id="time-on" />. No holding-time curve exists for jaw or neck, and one curve
+        for all muscles is unreliable: read these numbers as a direction, not as a limit. Pain, numbness or new weakness outranks them all.
       </p>
     </>
   );

@@ -1,5 +1,5 @@
 /** A result's verdicts on controls, put in order for reading. */
-import { verdictOf, type Verdict } from '../../ui/result/words';
+import { VERDICT_WORDS, verdictOf, type Verdict } from '../../ui/result/words';
 import { sentenceOf } from '../../ui/words';
 import type { Choice, Reason, Result } from '../../lib/model.gen';
 
@@ -43,15 +43,15 @@ export function countLine(list: readonly Choice[]): string {
   const count = (verdict: Verdict) => list.filter((one) => worseOf(one) === verdict).length;
   const said = (
     [
-      ['feasible', 'feasible'],
-      ['marginal', 'marginal'],
-      ['not-feasible', 'not feasible'],
+      ['feasible', VERDICT_WORDS.feasible],
+      ['marginal', VERDICT_WORDS.marginal],
+      ['not-feasible', VERDICT_WORDS['not-feasible']],
       ['unknown', 'not enough measured'],
     ] as const
   )
     .map(([verdict, words]) => [count(verdict), words] as const)
     .filter(([n]) => n > 0);
-  return said.length === 0 ? 'nothing judged' : said.map(([n, words]) => `${n} ${words}`).join(', ');
+  return said.length === 0 ? 'nothing judged' : said.map(([n, words]) => `${words}: ${n}`).join(', ');
 }
 
 /** What stands first of a control at a site: three lines, and what is left for below. */

@@ -159,10 +159,10 @@ export async function take(desk: Desk, value: number): Promise<Taken> {
   const ref = await write(desk, `${slot.words} ${value} ${unitAt(desk).unit}`, bodyAt(desk, slot, value));
   if (ref === undefined) return { kind: 'failed' };
   rememberStep(id, what, { words: numberWords(value), slot: slot.id, corrections: [setAside(ref, 'Undone')] });
-  if (judged.kind === 'ask') {
-    askAbout(id, what, { ...judged.asked, ref, slot: slot.id });
-    desk.choose(slot.id);
-  } else await goOn(desk, slot);
+  // One stays here until the engine has spoken, also if the page ends before.
+  desk.choose(slot.id);
+  if (judged.kind === 'ask') askAbout(id, what, { ...judged.asked, ref, slot: slot.id });
+  else await goOn(desk, slot);
   return { kind: 'kept' };
 }
 
@@ -171,7 +171,10 @@ export async function isUsual(desk: Desk, value: number): Promise<boolean> {
   const slot = slotAt(desk);
   if (slot === undefined) return false;
   const { others = [], directions: elsewhere = [], ...measured } = measuredAt(desk, slot);
-  const near = others.length > 0 ? others : elsewhere;
+  // The first tired one is held against the same direction rested.
+  const rested = { ...placeAt(desk), state: 'rested' } as const;
+  const before = readingsIn(visitAt(desk), desk.measurement.what, rested, slot).filter((one) => one.unit === measured.unit);
+  const near = [others, elsewhere, counted(before)].find((list) => list.length > 0) ?? [];
   if (near.length === 0) return false;
   return plausible({ ...measured, others: near, value }).then(
     (answer) => answer.verdict === 'ok',

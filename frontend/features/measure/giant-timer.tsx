@@ -10,6 +10,8 @@ interface GiantTimerProps {
   readonly which: CountOf;
   readonly startWords: string;
   readonly stopWords: string;
+  /** For the button that is held down meanwhile: from when to when. */
+  readonly heldWords: string;
   /** Seconds after which it stops by itself. */
   readonly most: number;
   /** Called with the seconds counted, to a hundredth. Resolves to whether they are kept. */
@@ -35,6 +37,26 @@ function useTouch(act: (at: number) => void) {
       armed.current = false;
       if (!counted) act(wallOf(event.timeStamp)); // A keyboard or a screen reader sends no pointer.
     },
+  };
+}
+
+/** Counts from the touch to the lift of the finger; a touch that is broken off counts nothing. */
+function useHeld(begin: (at: number) => void, end: (at: number) => void, broken: () => void) {
+  const held = useRef(false);
+  const lifted = (then: () => void) => {
+    if (!held.current) return;
+    held.current = false;
+    then();
+  };
+  return {
+    onPointerDown: (event: PointerEvent) => {
+      (event.currentTarget as Element).setPointerCapture(event.pointerId);
+      held.current = true;
+      begin(wallOf(event.timeStamp));
+    },
+    onPointerUp: (event: PointerEvent) => lifted(() => end(wallOf(event.timeStamp))),
+    onPointerCancel: () => lifted(broken),
+    onContextMenu: (event: MouseEvent) => event.preventDefault(),
   };
 }
 
@@ -86,13 +108,28 @@ function useClock(props: GiantTimerProps) {
   };
 }
 
-/** One button the size of a hand: touch to start, touch to stop. */
+/** One button the size of a hand: touch to start, touch to stop. Below it one that is held down instead, for one touch a time. */
 export function GiantTimer(props: GiantTimerProps) {
   const { which } = props;
   const { running, keeping, seconds, finish, begin } = useClock(props);
+  const [brokenOff, setBrokenOff] = useState(false);
+  const startAt = (at: number) => {
+    setBrokenOff(false);
+    begin(at);
+  };
+  // A finger may be lifted before this is drawn anew, and after a break stopped the clock.
+  const goesOn = () => counters.of(which).count.clock.since !== null;
+  const held = useHeld(
+    (at) => !keeping && !goesOn() && startAt(at),
+    (at) => goesOn() && void finish(at),
+    () => {
+      counters.change(which, () => freshCount);
+      setBrokenOff(true);
+    },
+  );
   const touch = useTouch((at) => {
     if (running) void finish(at);
-    else begin(at);
+    else startAt(at);
   });
   return (
     <div class="giant">
@@ -103,6 +140,13 @@ export function GiantTimer(props: GiantTimerProps) {
         </span>
       </button>
       {keeping ? null : <StoodClock which={which} label={which.title} onKeep={() => void finish(wallNow())} />}
+      {/* A keyboard has the button above. */}
+      <button type="button" class="giant-held" tabIndex={-1} {...held}>
+        {props.heldWords}
+      </button>
+      <p role="status" class="field-hint">
+        {brokenOff ? 'Broken off. That one was not counted.' : ''}
+      </p>
     </div>
   );
 }

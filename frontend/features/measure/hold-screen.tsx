@@ -43,6 +43,7 @@ export function HoldScreen(props: { readonly view: VisitView }) {
             which={{ about: view.visit.id, name: `hold ${place.site}`, title: 'Holding: the clock' }}
             startWords="Touch when forward is held"
             stopWords="Touch when it drops"
+            heldWords="Or hold this down for as long as forward is held"
             most={mostCounted}
             onTimed={take}
           />

@@ -37,7 +37,7 @@ function Measuring(props: { readonly view: VisitView; readonly what: MeasureWhat
 const ofSwitches: readonly MeasureWhat[] = ['command', 'stop-command', 'unasked', 'steps', 'breath'];
 const sticks: readonly string[] = ['standard', 'small', 'very-light', 'force-sensing', 'attendant'];
 
-/** What can be measured, each a tap away; what a stick is seldom measured for only when it is asked for. */
+/** What can be measured, each a tap away, and the drive after it; what a stick is seldom measured for only when it is asked for. */
 function KindsNav(props: { readonly view: VisitView; readonly what: MeasureWhat | undefined }) {
   const { view, what } = props;
   const [more, setMore] = useState(false);
@@ -56,6 +56,9 @@ function KindsNav(props: { readonly view: VisitView; readonly what: MeasureWhat 
           More kinds
         </Button>
       )}
+      <ButtonLink href={links.trial(view.visit.id)} kind="quiet">
+        Driving trial
+      </ButtonLink>
     </nav>
   );
 }

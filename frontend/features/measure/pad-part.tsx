@@ -4,7 +4,7 @@ import { gaugeText } from '../../ui/typing';
 import type { Reading, SeriesSummary, Visit } from '../../lib/model.gen';
 import { MovePanel } from './move-panel';
 import { ApartNotice, QuestionNotice } from './notices';
-import { questionsOf } from './questions';
+import { openQuestions } from './questions';
 import { TakenBoxes, WantedBoxes } from './set-boxes';
 import { readingsIn, type Measurement, type Slot } from './slots';
 import type { Repeats } from './use-repeats';
@@ -12,10 +12,13 @@ import type { Repeats } from './use-repeats';
 /** How long a pause is that keeps a number, in milliseconds. */
 const pause = 1_200;
 
+/** A pause may keep it: a whole number, for those who want that. */
+const mayPause = (typed: string) => display.value.pause === 'keep' && /^[1-9]\d*$/.test(typed);
+
 /** Keeps a whole number that is like the others after a pause; true while one is about to be kept. */
 function usePause(typed: string, isUsual: Repeats['isUsual'], keep: () => void): boolean {
   const [usual, setUsual] = useState('');
-  const wanted = display.value.pause === 'keep' && /^[1-9]\d*$/.test(typed);
+  const wanted = mayPause(typed);
   useEffect(() => {
     if (!wanted) return undefined;
     let here = true;
@@ -62,7 +65,15 @@ function useTypedReading(repeats: Repeats, what: string) {
     });
   };
   const keeping = usePause(typed, repeats.isUsual, () => done(typed, ''));
-  return { typed, error, type, done, keeping };
+  /** What the pause would keep here is kept at once, since one goes elsewhere: else its digits would begin the next number. */
+  const leave = () => {
+    if (!mayPause(typed) || place.site === '') return;
+    type('');
+    void repeats.takeIfUsual(Number(typed)).then((taken) => {
+      if (taken.kind !== 'kept') giveBack(typed, taken.kind === 'refused' ? taken.sentence : undefined);
+    });
+  };
+  return { typed, error, type, done, keeping, leave };
 }
 
 function Notices(props: {
@@ -76,7 +87,7 @@ function Notices(props: {
 }) {
   const { repeats, measurement, touched } = props;
   const { visit } = repeats;
-  const [question] = questionsOf(visit.id, measurement.what);
+  const [question] = openQuestions(visit, measurement.what);
   if (touched !== undefined) {
     return (
       <MovePanel
@@ -116,12 +127,15 @@ export function PadPart(props: {
   readonly measurement: Measurement;
   readonly current: Slot;
   readonly standing: SeriesSummary | undefined;
+  /** Called before one goes to another direction, state or site. */
+  readonly leaving: { current: () => void };
 }) {
   const { repeats, measurement, current, standing } = props;
   const { place, unit, decimals, wanted } = repeats;
   const visit: Visit = repeats.visit;
   const { value: touched, set: setTouched } = useDraft({ about: visit.id, name: `touched ${measurement.what}` }, '');
-  const { typed, error, type, done, keeping } = useTypedReading(repeats, measurement.what);
+  const { typed, error, type, done, keeping, leave } = useTypedReading(repeats, measurement.what);
+  props.leaving.current = leave;
   const set = readingsIn(visit, measurement.what, place, current).filter((reading) => !reading.slip);
   const odd = new Set((standing?.odd ?? []).flatMap((at) => set[at]?.ref ?? []));
   const target = Math.max(wanted, set.length + (standing?.wanted ?? 0) + (standing?.more ?? 0));

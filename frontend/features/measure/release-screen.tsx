@@ -1,9 +1,12 @@
+import { useState } from 'preact/hooks';
 import { Banner, Button, Dialog, More, SavedLine, numberWords, useDraft, useSave } from '../../ui';
 import { useLimits } from '../../ui/limits';
 import type { VisitView } from '../../lib';
 import type { ReadingTaken } from '../../lib/model.gen';
 import { writeVisit } from '../../lib/visit-writer';
+import { measureTitles } from '../../ui/visit/links';
 import { GiantTimer } from './giant-timer';
+import { HoldScreen } from './hold-screen';
 import { ControlInUse } from '../../ui/visit/in-use';
 import { placeOf } from './place';
 import { PlaceBar } from './place-bar';
@@ -18,6 +21,7 @@ interface Timed {
   readonly several: string;
   readonly startWords: string;
   readonly stopWords: string;
+  readonly heldWords: string;
   /** Seconds after which nobody waits any longer. */
   readonly most: number;
   readonly how: string;
@@ -31,6 +35,7 @@ export const TIMED: Readonly<Record<Timed['what'], Timed>> = {
     several: 'releases',
     startWords: 'Touch at “stop!”',
     stopWords: 'Touch when it is in the middle',
+    heldWords: 'Or hold this down from “stop!” until it is in the middle',
     most: 20,
     how: 'While the person drives or holds a command, call “stop!” without warning and touch the button. Touch again when the control is back in the middle.',
   },
@@ -41,6 +46,7 @@ export const TIMED: Readonly<Record<Timed['what'], Timed>> = {
     several: 'stop commands',
     startWords: 'Touch at “stop!”',
     stopWords: 'Touch when the stop comes',
+    heldWords: 'Or hold this down from “stop!” until the stop comes',
     most: 60,
     how: 'Call “stop!” without warning and touch the button. Touch again when the command that stops the chair has come: of switches, head pads, breath or scanning, or of the separate stop where the chair drives on.',
   },
@@ -51,6 +57,7 @@ export const TIMED: Readonly<Record<Timed['what'], Timed>> = {
     several: 'commands',
     startWords: 'Touch at the word',
     stopWords: 'Touch when it comes',
+    heldWords: 'Or hold this down from the word until it comes',
     most: 120,
     how: 'Ask for a command, in mixed order, and touch the button. Touch again when that command has come. Another command, or none, is a miss. Try them tired too, and at each tilt.',
   },
@@ -121,6 +128,18 @@ function TooLong(props: { readonly open: boolean; readonly onAgain: () => void; 
   );
 }
 
+/** Holding follows below once the last release that is wanted was timed here. */
+function HoldBelow(props: { readonly view: VisitView; readonly done: number; readonly wanted: number }) {
+  const [before] = useState(props.done);
+  if (props.wanted === 0 || before >= props.wanted || props.done < props.wanted) return null;
+  return (
+    <section class="stack hold-below" aria-labelledby="hold-below">
+      <h2 id="hold-below">{measureTitles.hold}</h2>
+      <HoldScreen view={props.view} />
+    </section>
+  );
+}
+
 /** From a word to what it asks for, as often as the engine wants; the slowest counts. */
 export function TimedScreen(props: { readonly view: VisitView; readonly timed: Timed }) {
   const { view, timed } = props;
@@ -168,6 +187,7 @@ export function TimedScreen(props: { readonly view: VisitView; readonly timed: T
             which={{ about: view.visit.id, name: `${timed.what} ${place.site}`, title: `A ${timed.one}: the clock` }}
             startWords={timed.startWords}
             stopWords={timed.stopWords}
+            heldWords={timed.heldWords}
             most={timed.most}
             onTimed={stopped}
             onTooLong={() => setLate(true)}
@@ -187,6 +207,7 @@ export function TimedScreen(props: { readonly view: VisitView; readonly timed: T
           <ReadingList view={view} readings={readings} odd={new Set()} saver={saver} />
         </>
       )}
+      {timed.what === 'release' ? <HoldBelow view={view} done={standing.length} wanted={wanted} /> : null}
       <TooQuick seconds={quick} onAgain={() => setQuick(null)} onKeep={(seconds) => void take(seconds, false)} />
       <TooLong open={late} onAgain={() => setLate(false)} onMissed={() => void take(0, true)} />
     </div>

@@ -1,4 +1,4 @@
-import { useState } from 'preact/hooks';
+import { useRef, useState } from 'preact/hooks';
 import { Button, ButtonLink, More, numberWords, PadSettings, Segments } from '../../ui';
 import { classLabel } from '../../ui/control-classes';
 import { RoseTable } from '../../ui/rose/table';
@@ -8,6 +8,7 @@ import { links } from '../../ui/visit/links';
 import type { VisitView } from '../../lib';
 import type { Rose, Visit } from '../../lib/model.gen';
 import { Cross } from './cross';
+import { MinuteClock } from './minute-clock';
 import { PadPart } from './pad-part';
 import { PlaceColumn } from './place-column';
 import { ReadingList } from './reading-list';
@@ -149,6 +150,7 @@ function Occasions(props: { readonly repeats: Repeats; readonly measurement: Mea
         doneIn={(slot) => repeats.counts[slot.id] ?? 0}
         onChange={repeats.choose}
       />
+      {props.current.minute ? <MinuteClock key={props.current.id} visit={repeats.visit.id} occasion={props.current.id} /> : null}
       <RepeatsTable visit={repeats.visit} measurement={measurement} place={repeats.place} unit={repeats.unit} decimals={repeats.decimals} />
     </>
   );
@@ -159,7 +161,19 @@ const drawn: readonly string[] = ['force', 'travel', 'switch-force'];
 /** Readings with repeats: force, travel, unintended force, switch force. */
 export function RepeatsScreen(props: { readonly view: VisitView; readonly measurement: Measurement }) {
   const { view, measurement } = props;
-  const repeats = useRepeats(view, measurement);
+  const leaving = useRef(() => {});
+  const { choose, setPlace, ...others } = useRepeats(view, measurement);
+  const repeats: Repeats = {
+    ...others,
+    choose: (slot) => {
+      leaving.current();
+      choose(slot);
+    },
+    setPlace: (part) => {
+      leaving.current();
+      setPlace(part);
+    },
+  };
   const { current, visit, place, unit } = repeats;
   const readings = current === undefined ? [] : readingsIn(visit, measurement.what, place, current);
   const [standing] = useStandings([{ what: measurement.what, unit, values: counted(readings) }]);
@@ -183,7 +197,7 @@ export function RepeatsScreen(props: { readonly view: VisitView; readonly measur
           </div>
         </div>
         <div class="measure-pad">
-          <PadPart repeats={repeats} measurement={measurement} current={current} standing={standing} />
+          <PadPart repeats={repeats} measurement={measurement} current={current} standing={standing} leaving={leaving} />
         </div>
         <div class="measure-list">
           <RepeatsWords standing={standing} slot={current} />

@@ -13,6 +13,8 @@ export interface Slot {
   readonly note: string;
   /** As recorded for the force at one switch; left out where it counts for both. */
   readonly switch?: SwitchPurpose;
+  /** It is watched for sixty seconds. */
+  readonly minute?: boolean;
 }
 
 /** How one kind of reading is taken. */
@@ -64,7 +66,11 @@ export const measurements: Readonly<Record<Exclude<MeasureWhat, 'release' | 'hol
     what: 'unintended',
     repeated: false,
     force: true,
-    slots: [occasion('rest', 'At rest, 60 s'), occasion('talking', 'Talking, 60 s'), occasion('bumps', 'Ten bumps')],
+    slots: [
+      { ...occasion('rest', 'At rest, 60 s'), minute: true },
+      { ...occasion('talking', 'Talking, 60 s'), minute: true },
+      occasion('bumps', 'Ten bumps'),
+    ],
     intro: 'The highest force on the control that was not meant: weight, tremor, spasm, breathing.',
   },
   switch: {

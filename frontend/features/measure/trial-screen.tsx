@@ -14,7 +14,7 @@ import {
   useDraft,
   useSave,
 } from '../../ui';
-import { Input } from '../../ui/inputs';
+import { Input, PlainForm } from '../../ui/inputs';
 import { figureWords, unitWords, valueWords } from '../../ui/result/figures';
 import { VisitFrame } from '../../ui/visit/frame';
 import { ControlInUse } from '../../ui/visit/in-use';
@@ -224,7 +224,7 @@ function MetresField(props: {
   readonly onTyped: () => void;
 }) {
   return (
-    <Field label="Metres driven" hint="0 means not measured." error={props.error}>
+    <Field label="Metres driven" hint="0 means not measured. Enter saves the run." error={props.error}>
       {(ids) => (
         <span class="number-row">
           <Input
@@ -299,7 +299,9 @@ function Trial(props: { readonly view: VisitView }) {
       <Clockwork visit={visit.id} draft={draft} />
       <Counters visit={visit.id} draft={draft} />
       <div class="trial-metres">
-        <MetresField visit={visit.id} metres={draft.metres} error={error} onTyped={clearError} />
+        <PlainForm class="stack" onSubmit={() => void save()}>
+          <MetresField visit={visit.id} metres={draft.metres} error={error} onTyped={clearError} />
+        </PlainForm>
         <Figures draft={draft} metres={metres.kind === 'number' ? metres.value : null} />
       </div>
       <Conditions visit={visit.id} draft={draft} />

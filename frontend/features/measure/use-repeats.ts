@@ -23,6 +23,8 @@ export interface Repeats {
   readonly setPlace: (part: Partial<MeasurePlace>) => void;
   readonly take: (value: number) => Promise<desks.Taken>;
   readonly isUsual: (value: number) => Promise<boolean>;
+  /** Keeps it where it is like the others there. */
+  readonly takeIfUsual: (value: number) => Promise<desks.Taken | { readonly kind: 'unusual' }>;
   readonly move: (readings: readonly Reading[], to: desks.Move, words: string) => void;
   readonly replace: (question: Question) => void;
   readonly confirm: (question: Question) => void;
@@ -104,6 +106,7 @@ export function useRepeats(view: VisitView, measurement: Measurement): Repeats {
         desk.choose('');
       }),
     take: (value) => line(() => desks.take(desk, value)),
+    takeIfUsual: (value) => line(async () => ((await desks.isUsual(desk, value)) ? desks.take(desk, value) : { kind: 'unusual' })),
     isUsual: (value) => line(() => desks.isUsual(desk, value)),
     move: (readings, to, words) => void line(() => desks.move(desk, readings, to, words)),
     replace: (question) => void line(() => desks.replace(desk, question)),

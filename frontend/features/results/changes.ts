@@ -3,7 +3,7 @@ import type { Task } from '../../ui/pictures/task-picture';
 import { controlOf, inUse } from '../../ui/result/three-controls';
 import type { Titles } from '../../ui/result/titles';
 import { siteWords } from '../../ui/sites';
-import { findItem, links, sourceOf } from '../../ui/visit/links';
+import { itemLink, links } from '../../ui/visit/links';
 import { sentenceOf } from '../../ui/words';
 import type { Definition } from '../../lib';
 import type { Result, Step, Visit } from '../../lib/model.gen';
@@ -87,12 +87,6 @@ const doings: Readonly<Record<string, Doing>> = {
   'readiness.step-computed': measure,
 };
 
-function placeOf(step: Step, visit: Visit, checklist: Definition): string {
-  const found = step.item ? findItem(checklist, step.item) : undefined;
-  if (found === undefined) return links.missing(visit.id);
-  return found.item.from === undefined ? links.item(visit.id, found.code, found.item.id) : sourceOf(found.item.from).href(visit.id);
-}
-
 function changeOf(step: Step, visit: Visit, checklist: Definition, titles: Titles): Change {
   const doing = doings[step.message.code] ?? answer;
   const item = step.item ? titles.item(step.item)?.title : undefined;
@@ -102,7 +96,7 @@ function changeOf(step: Step, visit: Visit, checklist: Definition, titles: Title
     title: (doing === answer || doing === measure ? item : (doing.title ?? item)) ?? 'Go on here',
     text: sentenceOf(step.message),
     button: doing.button,
-    href: doing.href?.(visit.id) ?? placeOf(step, visit, checklist),
+    href: doing.href?.(visit.id) ?? itemLink(visit.id, checklist, step.item ?? '') ?? links.missing(visit.id),
   };
 }
 

@@ -48,9 +48,6 @@ function LevelActions(props: { readonly view: VisitView }) {
           Sign
         </ButtonLink>
       )}
-      <ButtonLink size="big" href={links.missing(visit.id)}>
-        What is missing
-      </ButtonLink>
       <Button size="big" onPress={() => window.print()}>
         Print
       </Button>

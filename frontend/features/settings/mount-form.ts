@@ -1,5 +1,6 @@
+import { numberWords } from '../../ui/words';
 import { figureField, openFigures, readFigures, typedOf, type FigureField, type Typed } from '../../ui/figures';
-import type { FixedTo, MountKind, MountNoted } from '../../lib/model.gen';
+import type { FixedTo, MountKind, MountNoted, Visit } from '../../lib/model.gen';
 
 export const mountKindWords: readonly { readonly value: MountKind; readonly label: string }[] = [
   { value: 'fixed', label: 'Fixed arm' },
@@ -51,7 +52,7 @@ export const angleFields = [
 ];
 
 export const gapFields = [
-  figureField('mount-noted', 'gap_mm', 'Gap from knob to skin at rest', needed),
+  figureField('mount-noted', 'gap_mm', 'Gap from knob to skin at rest', { ...needed, often: ['0', '5', '10', '15', '20'] }),
   figureField('mount-noted', 'clear_s', 'Time to clear the mount', {
     least: 0.1,
     decimals: 1,
@@ -109,4 +110,23 @@ export function readMount(form: MountForm): ReadMount {
       ...(note === '' ? {} : { note }),
     },
   };
+}
+
+/** The question of the checklist that the time to clear the mount answers too. */
+export const CLEARING = 'mnt-clear';
+
+/** The seconds that clearing took at that question; undefined while it has no answer, or two that wait for a choice. */
+export function clearingTimed(visit: Pick<Visit, 'answers'>): number | undefined {
+  const heads = visit.answers.find((one) => one.item === CLEARING)?.heads ?? [];
+  const [head] = heads;
+  return heads.length === 1 && head?.state === 'answered' ? head.number : undefined;
+}
+
+/** A figure of the sheet in words; of the clearing also what was timed at its question. */
+export function sheetWords(field: FigureField, mount: MountNoted, timed: number | undefined): string {
+  const value = typedOf([field], mount)[field.key];
+  const typed = value ? `${value} ${field.unit}` : '';
+  if (field.unit === 'degrees') return typed || '0 degrees';
+  const asked = field.key === 'clear_s' && timed !== undefined && timed !== mount.clear_s ? `${numberWords(timed)} s, at its question` : '';
+  return [typed, asked].filter(Boolean).join('; ') || 'not timed';
 }

@@ -5,24 +5,26 @@ import {
   Button,
   CheckField,
   Segments,
-  SelectField,
+  numberWords,
   readNumber,
   timeWords,
   useAtOnce,
   useDraft,
 } from '../../ui';
 import { FigureInputs } from '../../ui/figure-inputs';
-import { typedOf, type FigureField, type Typed } from '../../ui/figures';
+import type { FigureField, Typed } from '../../ui/figures';
 import { mountDrawn, mountWords } from '../../ui/pictures/chair-measures';
 import { MeasuredPicture, PlainPicture } from '../../ui/pictures/measured-picture';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
 import type { VisitView } from '../../lib';
-import { lengths, type Mount } from '../../lib/model.gen';
+import { lengths, type Mount, type Visit } from '../../lib/model.gen';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/visit-writer';
 import {
+  CLEARING,
   angleFields,
   checkWords,
+  clearingTimed,
   fixedToWords,
   gapFields,
   mountChecks,
@@ -31,6 +33,7 @@ import {
   openInMount,
   placeFields,
   readMount,
+  sheetWords,
   type MountForm,
 } from './mount-form';
 
@@ -65,11 +68,12 @@ function MountFields(props: { readonly view: VisitView }) {
   };
   return (
     <AtOnceForm class="screen-only" form={once} draft={draft}>
-      <SelectField
-        label="Kind of mount"
+      <Segments
+        legend="Kind of mount"
+        big
         value={form.kind}
         error={errors.kind}
-        options={[{ value: '', label: 'Choose …' }, ...mountKindWords]}
+        options={mountKindWords}
         onChange={(kind) => set({ kind })}
       />
       <Segments
@@ -95,6 +99,7 @@ function MountFields(props: { readonly view: VisitView }) {
       {figures(angleFields)}
       <h2>Gap and way out</h2>
       {figures(gapFields)}
+      <TimedClearing visit={visit} />
       <fieldset class="group">
         <legend class="field-label">Checked today</legend>
         {mountChecks.map((check) => (
@@ -121,14 +126,24 @@ function labelOf(words: readonly { readonly value: string; readonly label: strin
   return words.find((one) => one.value === value)?.label ?? value;
 }
 
+/** How long clearing took where it was timed at the question of the checklist, with the way there. */
+function TimedClearing(props: { readonly visit: Visit }) {
+  const { visit } = props;
+  const timed = clearingTimed(visit);
+  if (timed === undefined) return null;
+  return (
+    <p class="field-hint">
+      Clearing was timed at <a href={links.item(visit.id, 'mnt', CLEARING)}>its question</a>: {numberWords(timed)} s. That is on the sheet
+      too; it need not be typed again.
+    </p>
+  );
+}
+
 /** What is saved, as a sheet to print and take to the workshop. */
-function MountSheet(props: { readonly mount: Mount }) {
-  const { mount } = props;
-  const figures = [...placeFields, ...angleFields, ...gapFields].map((field) => {
-    const value = typedOf([field], mount)[field.key];
-    const blank = field.unit === 'degrees' ? '0 degrees' : 'not timed';
-    return [field.label, value ? `${value} ${field.unit}` : blank] as const;
-  });
+function MountSheet(props: { readonly visit: Visit; readonly mount: Mount }) {
+  const { visit, mount } = props;
+  const timed = clearingTimed(visit);
+  const figures = [...placeFields, ...angleFields, ...gapFields].map((field) => [field.label, sheetWords(field, mount, timed)] as const);
   return (
     <section aria-labelledby="sheet">
       <h2 id="sheet">Mounting sheet</h2>
@@ -183,7 +198,7 @@ export function MountScreen(props: { readonly id: string }) {
           <>
             {may ? null : <Banner tone="note">A clinician notes the mounting.</Banner>}
             {may && isOpen(view.visit) ? <MountFields view={view} /> : null}
-            {view.visit.mount ? <MountSheet mount={view.visit.mount} /> : null}
+            {view.visit.mount ? <MountSheet visit={view.visit} mount={view.visit.mount} /> : null}
             <div class="screen-only">
               <NextLinks
                 ways={[

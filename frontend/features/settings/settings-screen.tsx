@@ -1,6 +1,7 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { Banner, timeWords, useDraft, useSave } from '../../ui';
 import { keyLabel, problemLabel, valueWords, triedWords } from '../../ui/setting-words';
+import { Term } from '../../ui/term';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { findItem, links, sourceOf } from '../../ui/visit/links';
 import { sentenceOf } from '../../ui/words';
@@ -70,7 +71,10 @@ function DueAgain(props: { readonly view: VisitView }) {
   if (due.length === 0) return null;
   return (
     <Banner tone="caution" title="Due again">
-      <p>Damping, dead zone, braking or speed was changed. Time letting go and the stop calls again before driving on.</p>
+      <p>
+        Damping, <Term id="dead-zone">dead zone</Term>, braking or speed was changed. Time letting go and the stop calls again before
+        driving on.
+      </p>
       <ul>
         {due.map(({ code, item }) => (
           <li key={item.id}>

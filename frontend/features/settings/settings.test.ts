@@ -1,8 +1,8 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { keyLabel, keyWords, problemWords, valueWords } from '../../ui/setting-words';
-import { problems, settingKeys } from '../../lib/model.gen';
-import { mountFormOf, readMount } from './mount-form';
+import { problems, settingKeys, type MountNoted, type Visit } from '../../lib/model.gen';
+import { clearingTimed, gapFields, mountFormOf, readMount, sheetWords } from './mount-form';
 import { chooseKey, emptySetting, readSetting } from './setting-form';
 
 test('every key and problem of the record has words', () => {
@@ -70,4 +70,19 @@ test('a mounting without its three coordinates is not saved', () => {
   const read = readMount(mountFormOf(undefined));
   assert.ok('errors' in read);
   assert.deepEqual(Object.keys(read.errors).sort(), ['fixed_to', 'forward_mm', 'gap_mm', 'kind', 'side_mm', 'up_mm']);
+});
+
+test('the sheet shows the clearing that was timed at its question, and both where they differ', () => {
+  const answers = (...numbers: readonly number[]) =>
+    ({
+      answers: [{ item: 'mnt-clear', heads: numbers.map((number) => ({ item: 'mnt-clear', state: 'answered', number })) }],
+    }) as unknown as Visit;
+  const clear = gapFields.find((field) => field.key === 'clear_s');
+  assert.ok(clear);
+  const sheet = (clear_s: number | undefined, visit: Visit) => sheetWords(clear, { clear_s } as MountNoted, clearingTimed(visit));
+  assert.equal(sheet(undefined, answers(6.5)), '6.5 s, at its question');
+  assert.equal(sheet(8, answers(6.5)), '8 s; 6.5 s, at its question');
+  assert.equal(sheet(6.5, answers(6.5)), '6.5 s');
+  assert.equal(sheet(undefined, answers()), 'not timed');
+  assert.equal(sheet(undefined, answers(6, 9)), 'not timed', 'two that wait for a choice are no time yet');
 });

@@ -5,7 +5,7 @@ import { differingAt, differingWords, everDiffering } from './differing';
 import type { Moment } from './moments';
 import { AsTable, daysAround, Plot, type Paper } from './plot';
 
-/** Rows under the levels: open STOPs, and what was not the same as the visit before. */
+/** Rows under the levels: what forbids driving, and what was not the same as the visit before. */
 const STOPS = -1;
 const CHANGED = -2;
 const DASHES = ['', '7 4', '2 4', '10 3 2 3'] as const;
@@ -22,7 +22,7 @@ export function LevelPart(props: { readonly moments: readonly Moment[]; readonly
         values={[-2.4, 4.4]}
         height={20}
         gutter={7.5}
-        ticks={[...levels.map((level, i) => [i, levelWord(level)] as const), [STOPS, 'Open STOPs'], [CHANGED, 'Changed']]}
+        ticks={[...levels.map((level, i) => [i, levelWord(level)] as const), [STOPS, 'No driving'], [CHANGED, 'Changed']]}
       >
         {(paper) => (
           <>
@@ -112,7 +112,7 @@ function LevelTable(props: { readonly moments: readonly Moment[]; readonly trend
     <Table
       caption="Level of each visit"
       captionHidden
-      heads={['Visit', 'Level', 'Control', 'Open STOPs', 'Not the same as the visit before']}
+      heads={['Visit', 'Level', 'Control', 'Forbids driving', 'Not the same as the visit before']}
     >
       {props.moments.map((moment, i) => (
         <tr key={moment.visit}>

@@ -1,6 +1,7 @@
 import { Banner, dateWords, More, numberWords, TextField } from '../../ui';
 import { Part, Table } from '../../ui/part';
 import { statusWords } from '../../ui/result/figures';
+import { Term } from '../../ui/term';
 import { sentenceOf } from '../../ui/words';
 import type { BandPoint, Trend } from '../../lib/model.gen';
 import { LookLine } from './look-line';
@@ -25,7 +26,7 @@ export function WeeksPart(props: WeeksProps) {
         <p>Choose a control and a site in a visit first: the force that it needs is the measure.</p>
       ) : (
         <p class="quiet-line">
-          {present.words}: {numberWords(present.operate)} gf to full command. Weakest needed direction.
+          {present.words}: {numberWords(present.operate)} gf to full command. <Term id="usable-force" />, <Term id="weakest-direction" />.
         </p>
       )}
       {said === '' ? null : <p class="lead-sentence">{said}</p>}

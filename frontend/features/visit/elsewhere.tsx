@@ -9,23 +9,41 @@ import type { AnswerGiven, MeasuredAnswer } from '../../lib/model.gen';
 /** Items that are measured or asked elsewhere in the visit too. What is found there is shown here, and nobody has to find it twice. */
 const measuredElsewhere: ReadonlySet<string> = new Set(['hom-door', 'hom-turn', 'hom-sill', 'hom-ramp', 'hom-load', 'mnt-clear']);
 
-/** What was measured elsewhere says to the item; undefined while nothing was. */
-export function useMeasured(view: VisitView, item: Item): MeasuredAnswer | undefined {
+/** What was measured elsewhere in the visit says to the checklist; nothing while it is not asked. */
+export function useMeasuredList(view: VisitView, asks: boolean): readonly MeasuredAnswer[] {
   const { visit } = view;
-  const [found, setFound] = useState<MeasuredAnswer | undefined>(undefined);
-  const asked = measuredElsewhere.has(item.id) ? JSON.stringify([visit.chair, visit.places, visit.mount?.clear_s]) : '';
+  const [found, setFound] = useState<readonly MeasuredAnswer[]>([]);
+  const asked = asks ? JSON.stringify([visit.chair, visit.places, visit.mount?.clear_s]) : '';
   useEffect(() => {
     if (asked === '') return undefined;
     let here = true;
     measuredAnswers(visit.id).then(
-      (list) => here && setFound(list.find((one) => one.item === item.id)),
-      () => here && setFound(undefined),
+      (list) => here && setFound(list),
+      () => here && setFound([]),
     );
     return () => {
       here = false;
     };
   }, [asked, visit.id]);
   return found;
+}
+
+/** What was measured elsewhere says to the item; undefined while nothing was. */
+export function useMeasured(view: VisitView, item: Item): MeasuredAnswer | undefined {
+  return useMeasuredList(view, measuredElsewhere.has(item.id)).find((one) => one.item === item.id);
+}
+
+/** An item's answer as it was measured; its note and what was said beside it stay. */
+export function measuredAnswer(found: MeasuredAnswer, shown: AnswerGiven): AnswerGiven {
+  const { item, number, level, facts } = found;
+  return {
+    item,
+    state: 'answered',
+    ...(number === undefined ? {} : { number }),
+    ...(level ? { level } : {}),
+    ...(facts || shown.facts ? { facts: { ...shown.facts, ...facts } } : {}),
+    ...(shown.note ? { note: shown.note } : {}),
+  };
 }
 
 /** Whether the answer says what was measured. */
@@ -53,22 +71,17 @@ export function Elsewhere(props: ElsewhereProps) {
       </p>
     );
   }
-  const { number, level, facts, place } = found;
-  const take = () =>
-    void give({
-      item: item.id,
-      state: 'answered',
-      ...(number === undefined ? {} : { number }),
-      ...(level ? { level } : {}),
-      ...(facts || shown.facts ? { facts: { ...shown.facts, ...facts } } : {}),
-      ...(shown.note ? { note: shown.note } : {}),
-    });
+  const { place } = found;
   return (
     <p class="elsewhere">
       <span>{sentenceOf(found.message)}</span>{' '}
       <a href={place ? links.place(view.visit.id, place) : links.mount(view.visit.id)}>{place ? 'To the place' : 'To the mounting'}</a>
       {says(shown, found) ? null : (
-        <Button class="elsewhere-take" label={`Take what was measured: ${item.title}`} onPress={take}>
+        <Button
+          class="elsewhere-take"
+          label={`Take what was measured: ${item.title}`}
+          onPress={() => void give(measuredAnswer(found, shown))}
+        >
           Take it
         </Button>
       )}

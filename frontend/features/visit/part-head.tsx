@@ -61,6 +61,10 @@ export function PartHead(props: {
   readonly ceilings: Ceilings;
   /** How many open items have an answer of the visit before. */
   readonly offers: number;
+  /** With what the help levels mean. */
+  readonly legend: boolean;
+  /** With the search: once on a screen. */
+  readonly find: boolean;
 }) {
   const { view, section } = props;
   return (
@@ -68,9 +72,9 @@ export function PartHead(props: {
       <div class="actions part-acts">
         <AsLastVisit {...props} />
         <AllFine view={view} section={section} ceilings={props.ceilings} />
-        <FindItem view={view} />
+        {props.find ? <FindItem view={view} /> : null}
       </div>
-      <HelpLegend section={section} view={view} />
+      {props.legend ? <HelpLegend section={section} view={view} /> : null}
     </div>
   );
 }

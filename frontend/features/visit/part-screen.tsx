@@ -1,4 +1,4 @@
-import { useMemo } from 'preact/hooks';
+import { useId, useMemo } from 'preact/hooks';
 import { Banner, Button } from '../../ui';
 import { Icon } from '../../ui/icon';
 import { goTo, usePlace } from '../../ui/address';
@@ -13,10 +13,12 @@ import { useCeilings } from './ceilings';
 import { ItemCard } from './item-card';
 import { isOffering, offerOf, useVisitBefore } from './last-visit';
 import { nextOpen, openItems } from './next';
+import { MeasuredTogether } from './measured-together';
 import { PartHead } from './part-head';
 import { standingOf } from './progress';
 import { nextMissing } from './next-missing';
 import { newestOf, undoSteps } from './undo';
+import { partsShown, useFollowing } from './unfolded';
 
 function waysOn(view: VisitView, section: Section) {
   const all = view.checklist.sections;
@@ -57,14 +59,20 @@ function CardOf(props: CardOfProps) {
   );
 }
 
-function Part(props: { readonly view: VisitView; readonly code: string; readonly item: string | undefined }) {
-  const { view } = props;
+/** One part: what can be done for all of it, and its items. */
+function OnePart(props: {
+  readonly view: VisitView;
+  readonly section: Section;
+  readonly last: VisitView | null;
+  readonly item: string | undefined;
+  /** What the help levels mean stands once, with the first part that has them. */
+  readonly legend: boolean;
+  /** The part of the address. */
+  readonly first: boolean;
+}) {
+  const { view, section, last } = props;
   const ceilings = useCeilings(view.visit);
-  const last = useVisitBefore(view.visit);
-  const section = view.checklist.sections.find((one) => one.code === props.code);
-  if (section === undefined) {
-    return <Banner tone="caution">This visit’s checklist has no part “{props.code}”.</Banner>;
-  }
+  const strip = useId();
   const offering = isOffering(view.visit.id, section.code);
   const offers = new Map(section.items.map((item) => [item.id, last === null ? undefined : offerOf(item, view.checklist, last.visit)]));
   const open = section.items.filter((item) => offers.get(item.id) && standingOf(item, view.visit, view.result) === 'not-tested');
@@ -74,17 +82,63 @@ function Part(props: { readonly view: VisitView; readonly code: string; readonly
     ));
   const computed = section.items.filter((item) => item.from !== undefined);
   return (
-    <div class="checklist">
-      <PartHead view={view} section={section} last={last} ceilings={ceilings} offers={open.length} />
+    <>
+      <PartHead
+        view={view}
+        section={section}
+        last={last}
+        ceilings={ceilings}
+        offers={open.length}
+        legend={props.legend}
+        find={props.first}
+      />
       <GivenTogether view={view} section={section} />
+      <MeasuredTogether view={view} section={section} />
       <div class="cards">{cards(section.items.filter((item) => item.from === undefined))}</div>
       {computed.length > 0 ? (
-        <section class="computed-strip" aria-labelledby="computed-strip">
-          <h2 id="computed-strip">Worked out from what was measured</h2>
+        <section class="computed-strip" aria-labelledby={strip}>
+          <h2 id={strip}>Worked out from what was measured</h2>
           <div class="computed-cards">{cards(computed)}</div>
         </section>
       ) : null}
-      <NextLinks ways={waysOn(view, section)} />
+    </>
+  );
+}
+
+/** The part of the address, and below it those that follow as each is finished. */
+function Parts(props: { readonly view: VisitView; readonly code: string; readonly item: string | undefined }) {
+  const { view, code } = props;
+  const last = useVisitBefore(view.visit);
+  useFollowing(view, code);
+  const shown = partsShown(view, code);
+  const [first, ...below] = shown;
+  if (first === undefined) {
+    return <Banner tone="caution">This visit’s checklist has no part “{code}”.</Banner>;
+  }
+  const withHelp = shown.find((section) => section.items.some((item) => item.type === 'help'));
+  const part = (section: Section) => (
+    <OnePart
+      view={view}
+      section={section}
+      last={last}
+      item={props.item}
+      legend={section.code === withHelp?.code}
+      first={section === first}
+    />
+  );
+  return (
+    <div class="checklist">
+      {part(first)}
+      {below.map((section) => (
+        <section key={section.code} class="part-below" aria-labelledby={`below-${section.code}`}>
+          <h2 id={`below-${section.code}`}>{section.title}</h2>
+          {part(section)}
+        </section>
+      ))}
+      <p class="unseen" role="status">
+        {below.length === 0 ? '' : `The part before is finished. Below: ${below.at(-1)?.title ?? ''}`}
+      </p>
+      <NextLinks ways={waysOn(view, below.at(-1) ?? first)} />
     </div>
   );
 }
@@ -94,18 +148,22 @@ function Next(props: { readonly view: VisitView; readonly code: string; readonly
   const { view, code } = props;
   const open = openItems(view.checklist, view.visit, view.result);
   const last = newestOf(undoSteps.value, view.visit.id)?.item ?? '';
-  const item = nextOpen(view.checklist, open, code, last);
-  const next = item ? { href: links.item(view.visit.id, item.part, item.item.id), what: item.item.title } : nextMissing(view, props.url);
+  const shown = partsShown(view, code).map((one) => one.code);
+  const item = nextOpen(view.checklist, open, shown.at(-1) ?? code, last);
+  const within = item !== undefined && shown.includes(item.part);
+  const next = item
+    ? { href: links.item(view.visit.id, within ? code : item.part, item.item.id), what: item.item.title }
+    : nextMissing(view, props.url);
   if (next === undefined) return null;
   return (
     <span class="next-missing">
       <span>
-        {open.filter((one) => one.part === code).length} open here, {open.length} in all
+        {open.filter((one) => shown.includes(one.part)).length} open here, {open.length} in all
       </span>
       <Button
         kind="main"
         // Within a part the way back leads out of it, not from item to item.
-        onPress={() => goTo(next.href, item?.part === code)}
+        onPress={() => goTo(next.href, within)}
       >
         Next missing: {next.what}
         <Icon name="next" />
@@ -126,7 +184,7 @@ export function PartScreen(props: { readonly id: string; readonly code: string }
       title={(view) => view.checklist.sections.find((one) => one.code === props.code)?.title ?? 'Part of the checklist'}
       focusTitle={item === undefined}
     >
-      {(view) => <Part view={view} code={props.code} item={item} />}
+      {(view) => <Parts key={props.code} view={view} code={props.code} item={item} />}
     </VisitFrame>
   );
 }

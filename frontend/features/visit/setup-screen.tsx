@@ -1,15 +1,16 @@
 import { useEffect, useState } from 'preact/hooks';
-import { AtOnceForm, Banner, CheckField, ChoiceRows, More, SelectField, TextField, useAtOnce, useDraft } from '../../ui';
+import { AtOnceForm, Banner, CheckField, ChoiceRows, More, Segments, SelectField, TextField, useAtOnce, useDraft } from '../../ui';
 import { classLabel, classes } from '../../ui/control-classes';
 import { useLimits } from '../../ui/limits';
 import { ControlPicture } from '../../ui/pictures/control-picture';
 import { SitePicker } from '../../ui/site-picker';
 import { sitesTried, siteWords } from '../../ui/sites';
+import { Term } from '../../ui/term';
 import { forceUnit } from '../../ui/units';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
 import { convertForces, plausible, type VisitView } from '../../lib';
-import { directions, lengths } from '../../lib/model.gen';
+import { directions, lengths, type Visit } from '../../lib/model.gen';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/visit-writer';
 import {
   chooseClass,
@@ -38,9 +39,16 @@ function DirectionFields(props: {
   return (
     <fieldset class="group">
       <legend class="field-label">Directions the driver must be able to give</legend>
-      {directions.map((direction) => (
-        <CheckField key={direction} label={direction} checked={form.needed.includes(direction)} onChange={(on) => toggle(direction, on)} />
-      ))}
+      <div class="setup-checks">
+        {directions.map((direction) => (
+          <CheckField
+            key={direction}
+            label={direction}
+            checked={form.needed.includes(direction)}
+            onChange={(on) => toggle(direction, on)}
+          />
+        ))}
+      </div>
       {props.error ? (
         <p class="field-error" role="alert">
           {props.error}
@@ -59,7 +67,7 @@ function DirectionFields(props: {
           ))}
         </div>
         <p class="field-hint">
-          How much of the travel gives full command; some makers call it throw. A shorter way does not make the spring lighter.
+          How much of the travel gives full command: 100 % as it comes. <Term id="throw" />.
         </p>
       </More>
     </fieldset>
@@ -73,6 +81,8 @@ function FigureFields(props: {
   readonly change: (part: Partial<SetupForm>) => void;
 }) {
   const { form, errors, unit, change } = props;
+  // What stands in a field when the screen opens is in sight.
+  const [seldom] = useState([form.powerPress, form.modePress, form.stopPress].some((force) => force !== ''));
   return (
     <fieldset class="group">
       <legend class="field-label">What this control asks for</legend>
@@ -110,29 +120,33 @@ function FigureFields(props: {
           error={errors.switchPress}
           onInput={(switchPress) => change({ switchPress })}
         />
-        <TextField
-          label={`Power switch, where it asks another force (${unit})`}
-          inputMode="decimal"
-          value={form.powerPress}
-          error={errors.powerPress}
-          onInput={(powerPress) => change({ powerPress })}
-        />
-        <TextField
-          label={`Mode switch, where it asks another force (${unit})`}
-          inputMode="decimal"
-          value={form.modePress}
-          error={errors.modePress}
-          onInput={(modePress) => change({ modePress })}
-        />
-        <TextField
-          label={`The driver’s own stop switch (${unit})`}
-          hint="Blank when there is none, or when it asks no force (breath, no touch)."
-          inputMode="decimal"
-          value={form.stopPress}
-          error={errors.stopPress}
-          onInput={(stopPress) => change({ stopPress })}
-        />
       </div>
+      <More summary="Power, mode and stop switch by themselves" open={seldom}>
+        <div class="grid-fields">
+          <TextField
+            label={`Power switch, where it asks another force (${unit})`}
+            inputMode="decimal"
+            value={form.powerPress}
+            error={errors.powerPress}
+            onInput={(powerPress) => change({ powerPress })}
+          />
+          <TextField
+            label={`Mode switch, where it asks another force (${unit})`}
+            inputMode="decimal"
+            value={form.modePress}
+            error={errors.modePress}
+            onInput={(modePress) => change({ modePress })}
+          />
+          <TextField
+            label={`The driver’s own stop switch (${unit})`}
+            hint="Blank when there is none, or when it asks no force (breath, no touch)."
+            inputMode="decimal"
+            value={form.stopPress}
+            error={errors.stopPress}
+            onInput={(stopPress) => change({ stopPress })}
+          />
+        </div>
+      </More>
     </fieldset>
   );
 }
@@ -260,6 +274,102 @@ function classChoices(limits: ReadonlyMap<string, number>) {
   }));
 }
 
+/** The kind of control and what the team calls it: folded while the kit may have it, and once it is one of the kit. */
+function ClassFields(props: {
+  readonly form: SetupForm;
+  readonly figures: SetupFigures;
+  readonly limits: ReadonlyMap<string, number>;
+  readonly error: string | undefined;
+  readonly onChoose: (form: SetupForm) => void;
+  readonly change: (part: Partial<SetupForm>) => void;
+}) {
+  const { form, figures, change } = props;
+  const { kit } = figures;
+  const ofKit = form.class === '' ? kit.length > 0 : kit.some((one) => one.name === form.control && one.class === form.class);
+  return (
+    <More summary={ofKit ? 'A control that is not of the kit' : 'Kind of control'} open={!ofKit}>
+      <div class="stack setup-kinds">
+        <ChoiceRows
+          legend="Kind of control"
+          legendHidden={!ofKit}
+          value={form.class}
+          error={props.error}
+          options={classChoices(props.limits)}
+          onChange={(id) => props.onChoose(chooseClass(form, id, figures.usual))}
+        />
+        <TextField
+          label="The team’s own name for it"
+          value={form.control}
+          maxLength={lengths['setup-chosen'].control}
+          onInput={(control) => change({ control })}
+        />
+      </div>
+    </More>
+  );
+}
+
+/** Sites that most people drive with. */
+const usualSites: readonly string[] = ['hand-right', 'hand-left', 'chin'];
+
+/** The site that drives: one of the usual ones in one touch, any other on the person. */
+function SiteFields(props: {
+  readonly visit: Visit;
+  readonly site: string;
+  readonly error: string | undefined;
+  readonly onChange: (site: string) => void;
+}) {
+  const { visit, site } = props;
+  const tried = sitesTried(visit);
+  const near = [...new Set([...tried.measured, ...usualSites])].filter((one) => !tried.aside.has(one));
+  // The drawing shows anew where a site lies that was chosen beside it.
+  const [beside, setBeside] = useState(0);
+  return (
+    <div class="stack">
+      <Segments
+        legend="Sites that often drive"
+        legendHidden
+        value={site}
+        options={near.map((one) => ({ value: one, label: siteWords(one) }))}
+        onChange={(chosen) => {
+          setBeside(beside + 1);
+          props.onChange(chosen);
+        }}
+      />
+      <SitePicker key={beside} legend="Site that drives" value={site} {...tried} onChange={props.onChange} />
+      {props.error ? (
+        <p class="field-error" role="alert">
+          {props.error}
+        </p>
+      ) : null}
+    </div>
+  );
+}
+
+/** What the level is for: where and when. */
+function WhereFields(props: { readonly form: SetupForm; readonly change: (part: Partial<SetupForm>) => void }) {
+  const { form, change } = props;
+  return (
+    <div class="grid-fields">
+      <TextField
+        label="Where the level is for"
+        hint="For example: kitchen, hall, garden path."
+        value={form.place}
+        suggestions={['kitchen, hall, bathroom', 'all rooms', 'rooms and garden path']}
+        maxLength={lengths['setup-chosen'].place}
+        onInput={(place) => change({ place })}
+      />
+      <TextField
+        label="When"
+        hint="For example: mornings, up to one hour."
+        value={form.window}
+        suggestions={['mornings', 'afternoons', 'all day']}
+        maxLength={lengths['setup-chosen'].window}
+        onInput={(window) => change({ window })}
+      />
+    </div>
+  );
+}
+
 /** What the control must have before it counts. */
 function openInSetup(form: SetupForm): Readonly<Record<string, string>> {
   return {
@@ -291,54 +401,26 @@ function SetupEditor(props: { readonly view: VisitView; readonly standing: Stand
   const setWhole = draft.set;
   return (
     <AtOnceForm form={once} draft={draft}>
-      <KitFields form={form} figures={figures} unit={unit} onChoose={setWhole} />
-      <ChoiceRows
-        legend="Kind of control"
-        value={form.class}
-        error={errors.class}
-        options={classChoices(props.limits)}
-        onChange={(id) => setWhole(chooseClass(form, id, figures.usual))}
-      />
-      <TextField
-        label="The team’s own name for it"
-        value={form.control}
-        maxLength={lengths['setup-chosen'].control}
-        onInput={(control) => change({ control })}
-      />
-      <SitePicker
-        legend="Site that drives"
-        value={form.site}
-        {...sitesTried(visit)}
-        onChange={(site) => {
-          change({ site });
-          once.commit();
-        }}
-      />
-      {errors.site ? (
-        <p class="field-error" role="alert">
-          {errors.site}
-        </p>
-      ) : null}
-      <FigureFields form={form} errors={errors} unit={unit} change={change} />
-      <DriveFields form={form} errors={errors} change={change} />
-      <DirectionFields form={form} error={errors.needed} change={change} />
-      <div class="grid-fields">
-        <TextField
-          label="Where the level is for"
-          hint="For example: kitchen, hall, garden path."
-          value={form.place}
-          suggestions={['kitchen, hall, bathroom', 'all rooms', 'rooms and garden path']}
-          maxLength={lengths['setup-chosen'].place}
-          onInput={(place) => change({ place })}
+      <div class="setup-kit">
+        <KitFields form={form} figures={figures} unit={unit} onChoose={setWhole} />
+      </div>
+      <ClassFields form={form} figures={figures} limits={props.limits} error={errors.class} onChoose={setWhole} change={change} />
+      <div class="setup-columns">
+        <SiteFields
+          visit={visit}
+          site={form.site}
+          error={errors.site}
+          onChange={(site) => {
+            change({ site });
+            once.commit();
+          }}
         />
-        <TextField
-          label="When"
-          hint="For example: mornings, up to one hour."
-          value={form.window}
-          suggestions={['mornings', 'afternoons', 'all day']}
-          maxLength={lengths['setup-chosen'].window}
-          onInput={(window) => change({ window })}
-        />
+        <div class="stack">
+          <FigureFields form={form} errors={errors} unit={unit} change={change} />
+          <DriveFields form={form} errors={errors} change={change} />
+          <DirectionFields form={form} error={errors.needed} change={change} />
+          <WhereFields form={form} change={change} />
+        </div>
       </div>
     </AtOnceForm>
   );
@@ -359,15 +441,12 @@ function SetupWords(props: { readonly view: VisitView }) {
 /** The control, site and place that the level of this visit is for. The last saved one counts. */
 export function SetupScreen(props: { readonly id: string }) {
   return (
-    <VisitFrame id={props.id} title="Control and place">
+    <VisitFrame id={props.id} title="Control and place" wide>
       {(view) => {
         const may = mayWrite(roleIn(view.visit.team), 'setup-chosen');
         return (
           <>
-            <p>
-              The level of this visit is for this control, at this site, in this place. Each change is saved as you make it; the last one
-              counts.
-            </p>
+            <p>The level is for this control, at this site, in this place. The last saved counts.</p>
             {may && isOpen(view.visit) ? (
               <SetupOpening view={view} />
             ) : (

@@ -16,7 +16,7 @@ import type { SyncState } from '../records/types';
 import { openAlterations, type Alterations } from '../sync/alterations';
 import { createExchange, type Exchange } from '../sync/exchange';
 import { openHoldings, type Holdings } from '../sync/holdings';
-import { createLoop, type Loop } from '../sync/loop';
+import { createLoop, type Loop, type Outcome } from '../sync/loop';
 import { pushAll } from '../sync/push';
 import { sealOutbox, sealSigned, type OutboxFile, type SealingDeps } from '../sync/sealing';
 import { createSyncStatus, damagedRows, type SyncStatus } from '../sync/sync-status';
@@ -215,13 +215,15 @@ function startLoop(world: World, who: WorkspaceKeys, parts: Parts, sealNow: () =
   });
   return createLoop({
     ...world,
-    run: async () => {
-      let ok = true;
-      await world.locks.ifFree(`doorsill-sync-${who.person}`, async () => {
-        ok = await exchangeOnce(exchange, parts, world.now);
-        if (ok) void sealNow();
-      });
-      return ok;
+    run: async (turn) => {
+      let outcome: Outcome = 'busy';
+      const once = async () => {
+        outcome = (await exchangeOnce(exchange, parts, world.now)) ? 'done' : 'failed';
+        if (outcome === 'done') void sealNow();
+      };
+      const lock = `doorsill-sync-${who.person}`;
+      await (turn === 'wait' ? world.locks.alone(lock, once) : world.locks.ifFree(lock, once));
+      return outcome;
     },
   });
 }

@@ -1,14 +1,14 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { backoff, createLoop } from './loop';
+import { backoff, createLoop, type Outcome, type Turn } from './loop';
 
-function setUp(results: boolean[]) {
+function setUp(results: Outcome[]) {
   const timers: { run: () => void; ms: number }[] = [];
-  let runs = 0;
+  const turns: Turn[] = [];
   const loop = createLoop({
-    run: () => {
-      runs += 1;
-      return Promise.resolve(results.shift() ?? true);
+    run: (turn) => {
+      turns.push(turn);
+      return Promise.resolve(results.shift() ?? 'done');
     },
     random: () => 1,
     visible: () => true,
@@ -30,7 +30,7 @@ function setUp(results: boolean[]) {
     timers.shift()?.run();
     await settled();
   };
-  return { loop, timers, fire, settled, runs: () => runs };
+  return { loop, timers, fire, settled, turns, runs: () => turns.length };
 }
 
 test('several writes in a row are sent together a second later', async () => {
@@ -51,7 +51,7 @@ test('several writes in a row are sent together a second later', async () => {
 });
 
 test('failures wait longer and longer, up to five minutes, and a write does not shorten that', async () => {
-  const { loop, timers, fire } = setUp([false, false, false]);
+  const { loop, timers, fire } = setUp(['failed', 'failed', 'failed']);
   loop.poke();
   await fire();
   assert.equal(timers[0]?.ms, 2_000);
@@ -71,13 +71,40 @@ test('failures wait longer and longer, up to five minutes, and a write does not 
 });
 
 test('a network that comes back, and the button, do not wait', async () => {
-  const { loop, timers, fire, runs } = setUp([false, true]);
+  const { loop, timers, fire, runs } = setUp(['failed', 'done']);
   loop.poke();
   await fire();
   loop.wake();
   assert.equal(timers[0]?.ms, 0);
   await loop.now();
   assert.equal(runs(), 2);
+});
+
+test('what was written while another tab exchanges is tried again soon, and a button waits its turn', async () => {
+  const { loop, timers, fire, turns } = setUp(['busy', 'busy', 'done', 'busy']);
+  const waits = () => timers.map((timer) => timer.ms);
+  loop.poke();
+  await fire();
+  assert.deepEqual(waits(), [1_000]);
+  await fire();
+  assert.deepEqual(waits(), [1_000]);
+  await fire();
+  assert.deepEqual(waits(), [60_000]);
+  await fire();
+  assert.deepEqual(waits(), [60_000], 'nobody wrote anything: the other tab does it');
+  assert.deepEqual(turns, ['pass', 'pass', 'pass', 'pass']);
+  await loop.now();
+  assert.equal(turns.at(-1), 'wait');
+});
+
+test('another tab that exchanges is no failure, and ends none', async () => {
+  const { loop, timers, fire } = setUp(['failed', 'busy', 'failed']);
+  loop.poke();
+  await fire();
+  await fire();
+  assert.equal(timers[0]?.ms, 2_000);
+  await fire();
+  assert.equal(timers[0]?.ms, 4_000);
 });
 
 test('nothing runs after the tablet is locked', async () => {

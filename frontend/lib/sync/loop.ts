@@ -4,17 +4,25 @@
  *   idle --poke--> due --timer--> running --ok--> idle (again in a minute while visible)
  *                                    \--failed--> due (full jitter, 1 s doubling to 5 min)
  *
- * A poke while running runs once more afterwards. A poke never shortens a wait
- * after failure, except a pressed button or a network that came back.
+ * A poke while running runs once more afterwards, and one that meets another tab
+ * in the middle of an exchange is tried again: that one may have sent already. A
+ * poke never shortens a wait after failure, except a pressed button or a network
+ * that came back.
  */
 interface LoopDeps {
-  /** One exchange; false or a rejection when it did not get through. */
-  readonly run: () => Promise<boolean>;
+  /** One exchange; a rejection counts as failed. Busy is only said where it does not wait its turn. */
+  readonly run: (turn: Turn) => Promise<Outcome>;
   readonly random: () => number;
   readonly visible: () => boolean;
   readonly setTimer: (run: () => void, ms: number) => unknown;
   readonly clearTimer: (timer: unknown) => void;
 }
+
+/** What to do while another tab exchanges. */
+export type Turn = 'wait' | 'pass';
+
+/** How an exchange went; busy when another tab was at it. */
+export type Outcome = 'done' | 'failed' | 'busy';
 
 export interface Loop {
   /** Something was written: exchange in a second. */
@@ -43,20 +51,22 @@ export function createLoop(deps: LoopDeps): Loop {
     if (timer !== null) deps.clearTimer(timer);
     timer = deps.setTimer(() => {
       timer = null;
-      if (deps.visible() || failures > 0 || again) void go();
+      if (deps.visible() || failures > 0 || again) void go('pass');
       else plan(EVERY_MS);
     }, ms);
   };
 
-  const attempt = async (): Promise<void> => {
+  const attempt = async (turn: Turn): Promise<void> => {
+    const poked = again;
     again = false;
-    const ok = await deps.run().catch(() => false);
-    failures = ok ? 0 : failures + 1;
+    const outcome = await deps.run(turn).catch((): Outcome => 'failed');
+    if (outcome === 'busy') again ||= poked;
+    else failures = outcome === 'done' ? 0 : failures + 1;
   };
 
-  const go = (): Promise<void> => {
+  const go = (turn: Turn): Promise<void> => {
     if (stopped) return Promise.resolve();
-    running ??= attempt().finally(() => {
+    running ??= attempt(turn).finally(() => {
       running = null;
       if (failures > 0) plan(backoff(failures, deps.random));
       else plan(again ? DEBOUNCE_MS : EVERY_MS);
@@ -78,7 +88,7 @@ export function createLoop(deps: LoopDeps): Loop {
       if (running !== null) await running;
       if (timer !== null) deps.clearTimer(timer);
       timer = null;
-      await go();
+      await go('wait');
     },
     stop: () => {
       stopped = true;

@@ -2,7 +2,7 @@ import assert from 'node:assert/strict';
 import { afterEach, test } from 'node:test';
 import { createFormDrafts } from '../draft/form-drafts';
 import { clockRuns, elapsedOf, longestSilence, pauseClocks } from './clock';
-import { createCounters, freshCount, isFreshCount, readCountDraft, start, stop, tap, tapsOf, untap } from './counter';
+import { createCounters, freshCount, isFreshCount, perMinute, readCountDraft, start, stop, tap, tapsOf, untap } from './counter';
 
 type Counters = ReturnType<typeof createCounters>;
 /** Those of a test: their clocks would run in the next. */
@@ -130,4 +130,10 @@ test('a clock keeps the tablet open until it is stopped, has ended by itself, or
 test('what is damaged is fresh', () => {
   for (const damaged of [null, 7, { taps: 'left' }, { clock: { since: 'x' }, taps: [1] }])
     assert.equal(isFreshCount(readCountDraft(damaged)), true, JSON.stringify(damaged));
+});
+
+test('what is counted comes to so many a minute, to a tenth', () => {
+  assert.equal(perMinute(12, 60_000), 12);
+  assert.equal(perMinute(7, 45_000), 9.3);
+  assert.equal(perMinute(3, 0), 0, 'no time has passed');
 });

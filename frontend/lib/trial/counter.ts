@@ -41,6 +41,11 @@ export function stop(count: Count, now: number): Count {
   return { ...count, clock: stopClock(count.clock, now) };
 }
 
+/** How many a minute that is, to a tenth; 0 while no time has passed. */
+export function perMinute(taps: number, milliseconds: number): number {
+  return milliseconds <= 0 ? 0 : Math.round((taps * 600_000) / milliseconds) / 10;
+}
+
 export function isFreshCount(count: Count): boolean {
   return count.taps.length === 0 && count.clock.since === null && count.clock.carried === 0;
 }

@@ -57,7 +57,7 @@ export function Door(props: { readonly level: LevelId; readonly barred: boolean 
   return (
     <svg class="picture door-large" viewBox="-34 -14 292 312" aria-hidden="true" focusable="false">
       {door?.light ? <path class="door-glow" d={`M${door.light[0]} 246H174L${door.light[2]} 292H${door.light[1]}Z`} /> : null}
-      <rect class={door ? 'door-inside' : 'door-inside p-dashed'} x="70" y="24" width="104" height="212" />
+      <rect class={door ? 'door-inside' : 'door-inside door-unknown'} x="70" y="24" width="104" height="212" />
       {door?.light ? <Outside wide={level === 'wider-ground'} /> : null}
       <path class="door-frame" d="M59 240V13H185V240H174V24H70V240Z" />
       {door ? (
@@ -67,7 +67,7 @@ export function Door(props: { readonly level: LevelId; readonly barred: boolean 
           <path class="door-handle" d={`M${onLeaf(door, 0.88, 0.51)}h.01`} />
         </>
       ) : null}
-      <path class="p-dark" d="M44 240H200V250H44Z" />
+      <path class="door-sill" d="M44 240H200V250H44Z" />
       {props.barred ? (
         <>
           <path class="door-bar" d="M46 150H198V172H46Z" />

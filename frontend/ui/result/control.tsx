@@ -2,6 +2,7 @@ import { More, Sentence } from '..';
 import { classWords } from '../control-classes';
 import { Facts, Part, Table } from '../part';
 import type { Reason, Result } from '../../lib/model.gen';
+import { Term } from '../term';
 import { sentenceOf } from '../words';
 import { Figures } from './figure-table';
 import { figuresOf } from './figures';
@@ -83,7 +84,7 @@ function Classes(props: { readonly result: Result }) {
   return (
     <>
       <h3>Kinds of control at this site</h3>
-      <Table caption="Kinds of control at this site" captionHidden heads={['Kind', 'Verdict', 'Reserve', 'Why']}>
+      <Table caption="Kinds of control at this site" captionHidden heads={['Kind', 'Does it work?', 'Times what it asks', 'Why']}>
         {props.result.classes.map((one) => (
           <tr key={one.id}>
             <th scope="row">{classWords(one.id)}</th>
@@ -95,7 +96,9 @@ function Classes(props: { readonly result: Result }) {
           </tr>
         ))}
       </Table>
-      <p class="quiet-line">The order says nothing about what to choose: the therapist decides.</p>
+      <p class="quiet-line">
+        <Term id="works" />, <Term id="usable-force" />. The order says nothing about what to choose: the therapist decides.
+      </p>
     </>
   );
 }

@@ -1,6 +1,7 @@
 import { More } from '..';
 import { levelChoices } from '../answer';
 import { Part, Table } from '../part';
+import { Term } from '../term';
 import { sentenceOf } from '../words';
 import type { Cost, Domain, Result } from '../../lib/model.gen';
 import type { Definition, Section } from '../../lib/records/types';
@@ -39,7 +40,9 @@ function DomainCard(props: DomainsProps & { readonly domain: Domain }) {
       <p class="domain-score">{scoreWords(domain)}</p>
       <ScoreBar domain={domain} />
       <p>{sentenceOf(domain.message)}</p>
-      <p class="quiet-line">{shortNumber(domain.coverage)} % of the weight is answered.</p>
+      <p class="quiet-line">
+        <Term id="coverage" />: {shortNumber(domain.coverage)} %.
+      </p>
       {costs.length > 0 ? <Costs {...props} costs={costs} /> : null}
       {section ? (
         <More summary="How this number comes about">

@@ -1,5 +1,6 @@
 import { Banner, isLevel, LevelDoor, levelWord } from '..';
 import type { Result } from '../../lib/model.gen';
+import { Term } from '../term';
 import { sentenceOf } from '../words';
 import { LEVEL_MEANING } from './words';
 
@@ -7,7 +8,7 @@ import { LEVEL_MEANING } from './words';
 export type Standing = 'provisional' | 'confirmed' | 'differs';
 
 const STANDING: Readonly<Record<Standing, string>> = {
-  provisional: 'Provisional: worked out on this tablet, not yet confirmed by the server.',
+  provisional: 'worked out on this tablet, not yet confirmed by the server.',
   confirmed: 'Confirmed by the server.',
   differs: 'The server worked out something else than this tablet. The server’s result is shown.',
 };
@@ -24,15 +25,29 @@ export function LevelStanding(props: { readonly result: Result; readonly standin
     <>
       {result.override?.accepted ? (
         <p>
-          <strong>Therapist decision.</strong> The calculated level was {levelWord(result.level)}. {sentenceOf(result.override.message)}
+          <strong>Therapist decision.</strong> Calculated: {levelWord(result.level)}. {sentenceOf(result.override.message)}
         </p>
       ) : null}
       {result.interim ? (
         <p>
-          <strong>Interim.</strong> It still rests on something that was not tested.
+          <strong>
+            <Term id="interim" />.
+          </strong>{' '}
+          It still rests on something that was not tested.
         </p>
       ) : null}
-      {standing === 'differs' ? <Banner tone="caution">{STANDING.differs}</Banner> : <p class="level-standing">{STANDING[standing]}</p>}
+      {standing === 'differs' ? (
+        <Banner tone="caution">{STANDING.differs}</Banner>
+      ) : (
+        <p class="level-standing">
+          {standing === 'provisional' ? (
+            <>
+              <Term id="provisional" />:{' '}
+            </>
+          ) : null}
+          {STANDING[standing]}
+        </p>
+      )}
       {result.override && !result.override.accepted ? (
         <Banner tone="caution" title="Decision not accepted">
           {sentenceOf(result.override.message)}

@@ -139,8 +139,9 @@ export function ThreeControls(props: { readonly result: Result; readonly visit: 
   return (
     <>
       <p class="reserve-key">
-        Force when tired, weakest direction, in times of what the control asks: the <Term id="reserve">reserve</Term>. Lines:{' '}
-        {marks.map((mark, i) => `${mark} ${['least', 'workable', 'all day'][i] ?? ''}`).join(', ')}.
+        Force when tired, <Term id="weakest-direction">weakest direction</Term>, in times of what the control asks: the{' '}
+        <Term id="reserve">reserve</Term>. Lines: {marks.map((mark, i) => `${mark} ${['least', 'workable', ''][i] ?? ''}`).join(', ')}
+        <Term id="all-day">all day</Term>.
       </p>
       <ul class="reserve-rows">
         {three.map((choice) => (

@@ -22,9 +22,9 @@ export function verdictOf(id: string): Verdict {
 }
 
 export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
-  feasible: 'feasible',
-  marginal: 'marginal',
-  'not-feasible': 'not feasible',
+  feasible: 'works',
+  marginal: 'only just works',
+  'not-feasible': 'does not work',
   unknown: 'no verdict yet',
 };
 

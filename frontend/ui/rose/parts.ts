@@ -14,8 +14,11 @@ export interface Frame {
 }
 
 export const ROSE: Frame = { wide: 600, high: 620, hub: 34, least: 56, most: 230 };
-/** For a narrow place: shorter arms, so that words stay as large. Four directions have room in it. */
-export const SMALL_ROSE: Frame = { wide: 412, high: 436, hub: 32, least: 50, most: 136 };
+/**
+ * For a narrow place: shorter arms, so that words stay as large, and the names of ahead
+ * and back beside their arms, so that the pad has room below. Four directions have room in it.
+ */
+export const SMALL_ROSE: Frame = { wide: 412, high: 290, hub: 32, least: 50, most: 130 };
 
 /** What all that is drawn stands on. */
 interface Ground {
@@ -138,15 +141,17 @@ function valuesOf(rose: Rose): readonly number[] {
     );
 }
 
-function nameBox({ wide, high }: Frame, turn: number): Box {
+function nameBox(frame: Frame, turn: number): Box {
+  const { wide, high } = frame;
   const [x, y] = [wide / 2, high / 2];
   const [side, tall] = [68, 70];
   const corner = 104;
+  const aside = frame === SMALL_ROSE ? corner : 0;
   switch (turn) {
     case 0:
-      return { x: x - 60, y: 4, wide: 120, high: tall };
+      return { x: x - 60 + aside, y: 4, wide: 120, high: tall };
     case 180:
-      return { x: x - 60, y: high - tall - 4, wide: 120, high: tall };
+      return { x: x - 60 - aside, y: high - tall - 4, wide: 120, high: tall };
     case 90:
       return { x: wide - side, y: y - tall / 2, wide: side, high: tall };
     case 270:

@@ -88,6 +88,8 @@ test('a clock is off from five minutes on, to either side, with its effect', () 
   const [one] = states(facts({ clockAhead: -301 }));
   assert.equal(one?.title, 'This tablet’s clock is 5 minutes behind');
   assert.match(one?.text ?? '', /nothing is lost, but the times/);
+  // A clock that was set back by a day, told by an answer that was a second on its way.
+  assert.deepEqual(titles(facts({ clockAhead: -86_399 })), ['caution: This tablet’s clock is 24 hours behind']);
 });
 
 test('room, an update, a missing copy and records that may be cleared are told', () => {

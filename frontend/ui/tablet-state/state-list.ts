@@ -267,7 +267,7 @@ function tabletStates({ sync, room, update, offlineCopy }: Facts): readonly (Sta
       : {
           id: 'clock',
           weight: 'caution',
-          title: `This tablet’s clock is ${spanWords(Math.abs(sync.clockAhead))} ${sync.clockAhead > 0 ? 'ahead' : 'behind'}`,
+          title: `This tablet’s clock is ${spanWords(nearestMinute(Math.abs(sync.clockAhead)))} ${sync.clockAhead > 0 ? 'ahead' : 'behind'}`,
           text: 'Entries keep their order and nothing is lost, but the times that they carry are wrong and the server marks them so. Days of waiting are off as well.',
           todo: 'Set date and time in the tablet’s settings, best to “automatic”.',
         },
@@ -304,6 +304,9 @@ function tabletStates({ sync, room, update, offlineCopy }: Facts): readonly (Sta
         },
   ];
 }
+
+/** The server's time is as old as its answer was on the way, so seconds say nothing. */
+const nearestMinute = (seconds: number): number => Math.round(seconds / 60) * 60;
 
 /** "3 days", rounded down to the largest unit of which there are at least two. */
 export function spanWords(seconds: number): string {

@@ -129,10 +129,15 @@ function readingLink(visit: string, reading: WantedReading): string {
   return `${links.measure(visit, screen)}${query === '' ? '' : `?${query}`}`;
 }
 
+/** Where an item of the checklist is answered or measured; nothing for one that it does not have. */
+export function itemLink(visit: string, checklist: Definition, id: string): string | undefined {
+  const found = findItem(checklist, id);
+  if (found === undefined) return undefined;
+  return found.item.from === undefined ? links.item(visit, found.code, found.item.id) : sourceOf(found.item.from).href(visit);
+}
+
 /** Where a missing thing can be filled in. */
 export function missingLink(visit: string, checklist: Definition, missing: Missing): string {
   if (missing.reading) return readingLink(visit, missing.reading);
-  const found = findItem(checklist, missing.item ?? '');
-  if (found === undefined) return links.map(visit);
-  return found.item.from === undefined ? links.item(visit, found.code, found.item.id) : sourceOf(found.item.from).href(visit);
+  return itemLink(visit, checklist, missing.item ?? '') ?? links.map(visit);
 }

@@ -23,9 +23,9 @@ func TestAUsualKindIsSaidWithWhatCountsAndWhatIsOpen(t *testing.T) {
 	who.in.Pain = decimal.Int(5)
 	r := who.judged()
 	for i, want := range []string{
-		"Standard stick, taken as 250 gf and 28 mm (common practice): 0.8 times what it asks (short), travel not feasible, pain marginal; not feasible.",
-		"Small stick, taken as 50 gf (common practice): 4 times what it asks (workable), pain marginal; not judged: travel (read it off the actual control); not known yet.",
-		"Very light stick, taken as 10 gf and 3 mm (common practice): 20 times what it asks (roomy), pain marginal; not known yet.",
+		"Standard stick, taken as 250 gf and 28 mm (common practice): 0.8 times what it asks (short), travel: does not work, pain: only just works; does not work.",
+		"Small stick, taken as 50 gf (common practice): 4 times what it asks (workable), pain: only just works; not judged: travel (read it off the actual control); not known yet.",
+		"Very light stick, taken as 10 gf and 3 mm (common practice): 20 times what it asks (roomy), pain: only just works; not known yet.",
 	} {
 		if got := said(r.Classes[i].Say); got != want {
 			t.Errorf("got %q, want %q", got, want)
@@ -88,9 +88,9 @@ func TestWhatIsLeftNamesTriedAndRuledOutSites(t *testing.T) {
 		{"a stick fits", hand(), nil, ""},
 		{"it fits where it is ruled out", hand(), arm, "Every site that was measured is ruled out. Ruled out: the right hand (The arm rests there)."},
 		{"none fits elsewhere", hand().at("chin", alike(12), alike(12)), arm,
-			"No stick is feasible at any site that was measured. Tried: at the chin 48 gf, 250 gf, 10 gf. Ruled out: the right hand (The arm rests there)."},
+			"No stick works at any site that was measured. Tried: at the chin 48 gf, 250 gf, 10 gf. Ruled out: the right hand (The arm rests there)."},
 		{"as heavy a control twice", measured("chin", alike(12), alike(12)), nil,
-			"No stick is feasible at any site that was measured. Tried: at the chin 50 gf, 250 gf, 10 gf."},
+			"No stick works at any site that was measured. Tried: at the chin 50 gf, 250 gf, 10 gf."},
 	} {
 		c.who.in.Needs.Rejected = c.ruledOut
 		if len(c.who.in.Kit) == 0 {

@@ -147,6 +147,7 @@ func (c *Chair) round(k Corner, line turnLine) driven {
 func (c *Chair) cornerPlan(k Corner, way string, line driven, angle float64) Plan {
 	p := Plan{Walls: []Segment{{Point{0, 0}, Point{0, -2500}}, {Point{0, 0}, Point{-2500, 0}},
 		{Point{k.InMM, -2500}, Point{k.InMM, k.OutMM}}, {Point{k.InMM, k.OutMM}, Point{-2500, k.OutMM}}}}
+	p.Spans = []Span{{ofCorridor, Segment{Point{0, -1000}, Point{k.InMM, -1000}}}, {ofCorridor2, Segment{Point{-1000, 0}, Point{-1000, k.OutMM}}}}
 	if way == OneTurn {
 		p.draw(c, line)
 		return p

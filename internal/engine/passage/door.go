@@ -77,6 +77,7 @@ func (c *Chair) doorPlan(d Door, b box) Plan {
 	before, after := mid, mid
 	before.At.Y, after.At.Y = -b.maxX-100, d.ThickMM-b.minX+100
 	p := Plan{Walls: edges(walls)}
+	p.Spans = []Span{{ofWidth, Segment{Point{0, d.ThickMM + spanOff}, Point{d.ClearMM, d.ThickMM + spanOff}}}}
 	on := Point{x - widest.Y, d.ThickMM / 2}
 	p.Tightest = Mark{on, Point{0, d.ThickMM / 2}, on.X}
 	p.show(c, []Pose{before, mid, after}, mid)

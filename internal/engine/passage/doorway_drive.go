@@ -192,6 +192,10 @@ func (c *Chair) doorwayPlan(d Doorway, way string, line driven, p plug, angle fl
 	thick := max(d.ThickMM, 1)
 	plan := Plan{Walls: edges([][]Point{block(-side, 0, 0, thick), block(d.ClearMM, d.ClearMM+side, 0, thick)})}
 	plan.Walls = append(plan.Walls, Segment{Point{-side, -d.CorridorMM}, Point{d.ClearMM + side, -d.CorridorMM}})
+	plan.Spans = []Span{
+		{ofWidth, Segment{Point{0, thick + spanOff}, Point{d.ClearMM, thick + spanOff}}},
+		{ofCorridor, Segment{Point{d.ClearMM + spanOff, -d.CorridorMM}, Point{d.ClearMM + spanOff, 0}}},
+	}
 	if way != OneTurn {
 		line = c.parked(p.pushed(angle), d.walls()[2:])
 	}

@@ -159,6 +159,7 @@ func (c *Chair) three(radius, first, second float64) about {
 func (c *Chair) halfTurnPlan(k Corridor, a about) Plan {
 	const side = 2500
 	p := Plan{Walls: []Segment{{Point{-side, 0}, Point{side, 0}}, {Point{-side, k.WidthMM}, Point{side, k.WidthMM}}}}
+	p.Spans = []Span{{ofCorridor, Segment{Point{side / 2, 0}, Point{side / 2, k.WidthMM}}}}
 	start := Pose{Point{0, (k.WidthMM-a.width)/2 - a.low}, 0}
 	walls := [][]Point{block(-far, far, -100, 0), block(-far, far, k.WidthMM, k.WidthMM+100)}
 	p.draw(a.chair, a.chair.follow(start, a.moves, walls))

@@ -54,7 +54,11 @@ func Draw(chair *model.ChairMeasured, p *model.PlaceMeasured) (*Result, error) {
 		return c.StraightDoor(Door{ClearMM: p.WidthMM, ClearanceMM: chair.ClearanceMM})
 	case KindCorridor:
 		const piece = 1000
-		return c.StraightDoor(Door{ClearMM: p.CorridorMM, ThickMM: piece, ClearanceMM: chair.ClearanceMM})
+		result, err := c.StraightDoor(Door{ClearMM: p.CorridorMM, ThickMM: piece, ClearanceMM: chair.ClearanceMM})
+		if err == nil {
+			result.Plan.Spans[0].Of = ofCorridor
+		}
+		return result, err
 	case KindOff:
 		return c.Doorway(Doorway{ClearMM: p.WidthMM, CorridorMM: p.CorridorMM, Fits: fits})
 	case KindCorner:

@@ -62,6 +62,8 @@ type Result struct {
 type Plan struct {
 	// Walls are the edges of walls.
 	Walls []Segment
+	// Spans are where the measures of the place are taken, in the order of its fields.
+	Spans []Span
 	// Poses show the chair along its way, the tightest among them.
 	Poses []Placed
 	// Tightest marks the tightest point.
@@ -69,6 +71,23 @@ type Plan struct {
 	// Low and High are the corners of the part worth drawing.
 	Low, High Point
 }
+
+// Span is where a measure is taken, from wall to wall.
+type Span struct {
+	// Of is the field of model.PlaceMeasured.
+	Of string
+	Segment
+}
+
+// Fields whose measures a plan shows.
+const (
+	ofWidth     = "width_mm"
+	ofCorridor  = "corridor_mm"
+	ofCorridor2 = "corridor2_mm"
+)
+
+// spanOff is how far beside the wall or the way a measure is drawn.
+const spanOff = 150
 
 // Pose is where the drive axle is and where the chair points.
 type Pose struct {
@@ -148,6 +167,9 @@ func (r *Result) sentence(wanted float64) {
 func (p *Plan) tidy() {
 	for i := range p.Walls {
 		p.Walls[i] = Segment{roundPoint(p.Walls[i].A), roundPoint(p.Walls[i].B)}
+	}
+	for i := range p.Spans {
+		p.Spans[i].Segment = Segment{roundPoint(p.Spans[i].A), roundPoint(p.Spans[i].B)}
 	}
 	var all []Point
 	for i := range p.Poses {

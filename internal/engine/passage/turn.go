@@ -87,6 +87,7 @@ func (c *Chair) turnPlan(room Room, corner Point) Plan {
 	w, d := room.WidthMM, room.DepthMM
 	floor := block(0, w, 0, d)
 	p := Plan{Walls: edges([][]Point{floor})}
+	p.Spans = []Span{{ofWidth, Segment{Point{0, -spanOff}, Point{w, -spanOff}}}}
 	heading, wall := -math.Atan2(corner.Y, corner.X)*180/math.Pi, Point{w, d / 2}
 	if d < w {
 		heading, wall = heading+90, Point{w / 2, d}

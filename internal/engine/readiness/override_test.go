@@ -66,7 +66,7 @@ func TestOverrideLimits(t *testing.T) {
 
 // TestRefusalsInWords: each says what was expected, with the numbers.
 func TestRefusalsInWords(t *testing.T) {
-	const start = "The decision for Accompanied does not stand; the level is Practise. "
+	const start = "The decision for Accompanied does not stand. Calculated: Practise. "
 	full := Override{Level: Accompanied, Reason: "other", TextLength: 20, Mitigation: true, Agreed: true, From: 20000, Until: 20028}
 	for want, change := range map[string]func(*Override){
 		start + "Expected a reason from the list.":                               func(o *Override) { o.Reason = "" },
@@ -78,7 +78,7 @@ func TestRefusalsInWords(t *testing.T) {
 		start + "Expected an end date that is not before the start.":             func(o *Override) { o.Until = 19999 },
 		start + "Expected an end date within four weeks (28 days), got 29 days.": func(o *Override) { o.Until = 20029 },
 		"Therapist decision: Accompanied; calculated level: Practise.":           func(*Override) {},
-		"The decision for Home ground does not stand; the level is Practise. Expected at most one level above the calculated one, Accompanied.": func(o *Override) { o.Level = HomeGround },
+		"The decision for Home ground does not stand. Calculated: Practise. Expected at most one level above the calculated one, Accompanied.": func(o *Override) { o.Level = HomeGround },
 	} {
 		o := full
 		change(&o)
