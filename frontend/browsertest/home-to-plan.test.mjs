@@ -203,7 +203,7 @@ test('a therapist finds the control, the way through the home and the plan with 
   await page.getByRole('button', { name: 'Sign this visit' }).click();
   const open = page.getByRole('dialog', { name: 'Sign with this open?' });
   assert.ok((await open.getByRole('listitem').count()) > 3, 'what stays open is named');
-  await open.getByRole('link', { name: /consent/i }).waitFor();
+  await open.getByRole('link', { name: 'Consent: not noted.' }).waitFor();
   await open.getByRole('button', { name: 'Close' }).click();
   await open.waitFor({ state: 'detached' });
   assert.equal(await page.getByRole('heading', { name: 'Amendments' }).count(), 0, 'nothing is signed yet');

@@ -67,7 +67,7 @@ function useClock(props: GiantTimerProps) {
   const { clock } = counters.of(which).count;
   const running = clock.since !== null;
   const [, redraw] = useState(0);
-  /** The time is on its way to the disk: until it is there, the clock stays. */
+  /** The time is on its way to the disk: until it is there, the clock stays, and nobody need be asked about it. */
   const [keeping, setKeeping] = useState(false);
   const seconds = () => elapsedOf(counters.of(which).count.clock, wallNow()) / 1000;
   const finish = async (at: number) => {
@@ -76,7 +76,10 @@ function useClock(props: GiantTimerProps) {
     const timed = seconds();
     const late = timed >= most && onTooLong !== undefined;
     if (late) onTooLong();
-    if (late || (await onTimed(Math.round(Math.min(timed, most) * 100) / 100))) counters.change(which, () => freshCount);
+    if (late || (await onTimed(Math.round(Math.min(timed, most) * 100) / 100))) {
+      // The next may have been begun meanwhile.
+      counters.change(which, (count) => (count.clock.since === null ? freshCount : count));
+    }
     setKeeping(false);
   };
   const end = useRef(finish);
@@ -125,7 +128,6 @@ export function GiantTimer(props: GiantTimerProps) {
     },
   );
   const touch = useTouch((at) => {
-    if (keeping) return;
     if (running) void finish(at);
     else startAt(at);
   });
