@@ -44,7 +44,7 @@ var targets = []target{
 	{name: "quantity", pkg: "./internal/engine/quantity", tests: []string{"./internal/engine/readiness", "./internal/engine"}, without: atRandom},
 	{name: "trend", pkg: "./internal/engine/trend", tests: []string{"./internal/engine/trend", "./internal/engine"}, without: atRandom, begun: true},
 	{name: "strength", pkg: "./internal/engine/strength", tests: []string{"./internal/engine/strength", "./internal/engine/access", "./internal/engine"}, without: atRandom},
-	{name: "endurance", pkg: "./internal/engine/endurance", tests: []string{"./internal/engine/endurance", "./internal/engine"}, without: atRandom, begun: true},
+	{name: "endurance", pkg: "./internal/engine/endurance", tests: []string{"./internal/engine/endurance", "./internal/engine"}, without: atRandom},
 	{name: "passage", pkg: "./internal/engine/passage", tests: []string{"./internal/engine/passage", "./internal/engine"}, without: atRandom, begun: true},
 	{name: "advice", pkg: "./internal/engine/advice", tests: []string{"./internal/engine/advice", "./internal/engine"}, without: atRandom, begun: true},
 	{name: "trial", pkg: "./internal/engine/trial", tests: []string{"./internal/engine/trial", "./internal/engine"}, without: atRandom, begun: true},
