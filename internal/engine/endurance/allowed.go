@@ -67,8 +67,8 @@ type TimeAllowance struct {
 }
 
 // AllowedTime is Allowed turned round: the largest part of the time with force on
-// at a share of strength (above 0, at most 1), beside the part that it is on. Where
-// the share lies outside the range of the second limit the first stands alone. The
+// at a share of strength (above 0, at most 1), beside the part that it is on. Outside
+// the range of the second limit the first stands alone: it is the stricter there. The
 // same sites are refused, and what counts is the same proposal.
 func AllowedTime(site string, share, on float64) (TimeAllowance, error) {
 	if !UpperLimb(site) {
@@ -79,7 +79,7 @@ func AllowedTime(site string, share, on float64) (TimeAllowance, error) {
 		return TimeAllowance{}, err
 	}
 	a := TimeAllowance{Duty: most, By: LimitPotvin, Provenance: potvinProvenance()}
-	if other, ok := acgihDuty(share); ok && other < a.Duty {
+	if other := acgihDuty(share); other < a.Duty {
 		a.Duty, a.By, a.Provenance = other, LimitACGIH, acgihProvenance()
 	}
 	a.Say = message.New("endurance.allowed-time", message.Number("share", 100*share), message.Number("most", 100*a.Duty),

@@ -68,6 +68,7 @@ func TestBoundsOfEachNumber(t *testing.T) {
 		{"a command in two days", duty(0.0001, 86400), ""}, {"and more", duty(0.0001, 86401), "refusal.above-zero-unit-still field=seconds-a-command most=86400 unit=s" + shareHold},
 		{"600 a minute", duty(600, 0.1), ""}, {"601", duty(601, 0.01), "refusal.above-zero-unit-still field=commands-a-minute most=600 unit=per-minute" + shareHold},
 		{"all of a minute", duty(10, 6), ""}, {"more than a minute", duty(10, 6.01), "endurance.minute-too-full field=time-of-commands seconds=60.1"},
+		{"more, and rounded", duty(10, 6.123), "endurance.minute-too-full field=time-of-commands seconds=61.2"},
 		{"a tenth", hold(0.1), ""}, {"less than a tenth", hold(0.0999), "refusal.between-still field=share-of-strength least=0.1 most=1" + otherLimits},
 		{"all of it", hold(1), ""}, {"more than all", hold(1.001), "refusal.between-still field=share-of-strength least=0.1 most=1" + otherLimits},
 		{"all for an hour", hour(1), ""}, {"more for an hour", hour(1.001), "refusal.above-zero-unit-still field=mean-share-of-strength most=1 unit=all-of-strength still=[endurance.still-hour-limits]"},
@@ -132,6 +133,7 @@ func TestKindsOfCommandOfOneTask(t *testing.T) {
 	}{
 		{"half of a minute each", func(*endurance.Task) {}, ""},
 		{"more than half", func(t *endurance.Task) { t.Seconds = 3.1 }, "endurance.minute-too-full-together field=time-of-commands seconds=61"},
+		{"more than half, rounded", func(t *endurance.Task) { t.Seconds = 3.1234 }, "endurance.minute-too-full-together field=time-of-commands seconds=61.2"},
 		{"other hours", func(t *endurance.Task) { t.Hours = 4.5 }, "endurance.other-hours field=hours-a-day n=2 hours=4"},
 		{"no share", func(t *endurance.Task) { t.Share = 0 }, "refusal.above-zero-unit-still field=share-of-strength most=1 unit=all-of-strength still=[endurance.still-measure]"},
 	} {
@@ -144,6 +146,11 @@ func TestKindsOfCommandOfOneTask(t *testing.T) {
 		if err == nil && sum.Hours != 4 {
 			t.Errorf("%s: the sum stands for %v hours", c.name, sum.Hours)
 		}
+	}
+	b := a
+	a.Hours = 4.126
+	if _, err := endurance.Composite([]endurance.Task{a, b}); refusalOf(err) != "endurance.other-hours field=hours-a-day n=2 hours=4.13" {
+		t.Errorf("other hours, rounded: %q", refusalOf(err))
 	}
 }
 
@@ -164,6 +171,15 @@ func TestSumsOfThreeByHand(t *testing.T) {
 			t.Errorf("the tasks were put in another order: %v", tasks)
 		}
 	}
+	// Of two with the same index the shorter goes first, in any order: the hours' factor
+	// of 5 hours is 0.831849, so that 5 + 5/0.769766 · (0.831849 − 0.519) is 7.032.
+	alike := []endurance.DayTask{{Index: 5, Hours: 4}, {Index: 5, Hours: 1}}
+	for range 2 {
+		if sum := must[endurance.StrainSum](t)(endurance.Cumulative(alike)); math.Abs(sum.Index-7.032) > 0.0015 {
+			t.Errorf("%v: %v, want 7.032", alike, sum.Index)
+		}
+		slices.Reverse(alike)
+	}
 	// Of 2, 5 and 10 commands a minute the factors are 0.6, 1.35 and 2.6; of 12 3.1, of
 	// 17 4.35. Everything but the intensity is the same: 0.2 with 2.616, 0.1 with
 	// 1.574, 0.05 with 1.01475.
@@ -180,12 +196,22 @@ func TestSumsOfThreeByHand(t *testing.T) {
 			t.Errorf("%v: %v, want %.3f", kinds, sum.Index, want)
 		}
 	}
+	// Beyond 90 a minute together the factor rises faster: of 60 it is 15.1, of 50 12.6,
+	// of 110 0.00334 · 110^1.96, which is 33.487. Half a second each is 0.605.
+	fast := []endurance.Task{{Share: 0.1, PerMinute: 60}, {Share: 0.05, PerMinute: 50}}
+	for i := range fast {
+		f := &fast[i]
+		f.Site, f.Seconds, f.Bend, f.Hours = "hand-left", 0.5, endurance.Extension, 8
+	}
+	if sum, want := must[endurance.StrainSum](t)(endurance.Composite(fast)), 0.605*1.0001498*(1.574*15.1+1.01475*(33.487-15.1)); math.Abs(sum.Index-want) > 0.002 {
+		t.Errorf("%v: %v, want %.3f", fast, sum.Index, want)
+	}
 }
 
 // TestASumThatJustPassesTheMark says that it does: 10.0004 is 10 to three
 // decimals, and above it.
 func TestASumThatJustPassesTheMark(t *testing.T) {
-	for index, over := range map[float64]bool{9.9996: false, 10: false, 10.0004: true, 12: true} {
+	for index, over := range map[float64]bool{9.9996: false, 10: false, 10.0000004: false, 10.0004: true, 12: true} {
 		sum := must[endurance.StrainSum](t)(endurance.Cumulative([]endurance.DayTask{{Index: index, Hours: 1}}))
 		if said := sum.Say.Code == "endurance.strain-over"; sum.Over != over || said != over {
 			t.Errorf("%v: over %v, %s", index, sum.Over, sum.Say.String())
@@ -210,6 +236,7 @@ func TestTheStricterOfTwoLimits(t *testing.T) {
 		{0.005, []float64{1 - math.Pow(0.005-1.0/28800, 0.24), 0.066 - 0.143*math.Log(0.005)}, "potvin", "endurance.allowed"},
 		{0.1, []float64{1 - math.Pow(0.1-1.0/28800, 0.24), 0.066 - 0.143*math.Log(0.1)}, "acgih", "endurance.allowed"},
 		{0.5, []float64{1 - math.Pow(0.5-1.0/28800, 0.24), 0.066 - 0.143*math.Log(0.5)}, "potvin", "endurance.allowed"},
+		{0.4032, []float64{1 - math.Pow(0.4032-1.0/28800, 0.24), 0.066 - 0.143*math.Log(0.4032)}, "potvin", "endurance.allowed"}, // both 0.1959: the first
 		{0.51, []float64{1 - math.Pow(0.51-1.0/28800, 0.24), 0.066 - 0.143*math.Log(0.51)}, "potvin", "endurance.allowed-few-studied"},
 		{0.9, []float64{1 - math.Pow(0.9-1.0/28800, 0.24), 0.066 - 0.143*math.Log(0.9)}, "potvin", "endurance.allowed-few-studied"},
 		{1, []float64{1 - math.Pow(1-1.0/28800, 0.24)}, "potvin", "endurance.allowed-few-studied"},
@@ -234,21 +261,65 @@ func TestTheStricterOfTwoLimits(t *testing.T) {
 	for _, c := range []struct {
 		share float64
 		by    string
-	}{{0.0810, "potvin"}, {0.0812, "potvin"}, {0.3, "acgih"}, {0.8236, "potvin"}, {0.8238, "potvin"}, {1, "potvin"}, {0.001, "potvin"}} {
+	}{{0.0810, "potvin"}, {0.0812, "potvin"}, {0.195893, "potvin"}, {0.3, "acgih"}, {0.8236, "potvin"}, {0.8238, "potvin"}, {1, "potvin"}, {0.001, "potvin"}} {
 		got, err := endurance.AllowedTime("thumb-left", c.share, 0.25)
 		if err != nil || got.By != c.by || got.Duty <= 0 || got.Duty > 1 {
 			t.Errorf("%v of the strength: %+v, %v; want %s", c.share, got, err, c.by)
 		}
 	}
-	for share, want := range map[float64]float64{0.3: 0.194687, 1: 0.000035, 0.9: 0.000103} {
+	for share, want := range map[float64]float64{0.3: 0.194687, 1: 0.000035, 0.9: 0.000103, 0.000001: 1} {
 		got, err := endurance.AllowedTime("thumb-left", share, 0.25)
-		if err != nil || math.Abs(got.Duty-want) > 0.000001 {
+		if err != nil || got.Duty != want {
 			t.Errorf("%v of the strength: %v of the time, want %v (%v)", share, got.Duty, want, err)
 		}
 	}
 	most, err := endurance.AllowedTime("thumb-left", 0.3, 0.19471)
 	if want := "endurance.allowed-time share=30 most=19.4687 on=19.471 places=3 by=acgih"; err != nil || most.Say.String() != want {
 		t.Errorf("%s, %v; want %s", most.Say.String(), err, want)
+	}
+}
+
+// TestWhatIsShownIsRounded as the formulas say: shares and factors to four decimals,
+// times a hold to one. The figures are those of the published formulas: of 0.33 of
+// the strength 30·0.33³ − 15.6·0.33² + 13·0.33 + 0.4 = 4.06927, of 7.1235 commands a
+// minute 0.1 + 0.25·7.1235 = 1.880875, of 1.2347 s 0.45 + 0.31·1.2347 = 0.832757, of 30
+// degrees 1.2·e^0.27 − 0.2 = 1.371957, of 4 hours 0.769766.
+func TestWhatIsShownIsRounded(t *testing.T) {
+	potvin, acgih := must[endurance.Limit](t)(endurance.Potvin(0.1)), must[endurance.Limit](t)(endurance.ACGIH(0.1))
+	hour, hold := must[endurance.HourLimit](t)(endurance.OneHour(0.05432198, true)), must[endurance.Hold](t)(endurance.HoldingTime(endurance.Hand, 0.5))
+	s := must[endurance.Strain](t)(endurance.StrainIndex(endurance.Task{Site: "hand-left", Share: 0.33, PerMinute: 7.1235, Seconds: 1.2347, Bend: endurance.Flexion, Degrees: 30, Hours: 4}))
+	time, err := endurance.AllowedTime("thumb-left", 0.3, 0.25)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, c := range map[string]struct{ got, want float64 }{
+		"the share of a force":    {must[float64](t)(endurance.ShareOf(50, 200)), 0.25},
+		"seven seconds a minute":  {must[float64](t)(endurance.DutyCycle(7, 1)), 0.1167},
+		"the first limit":         {potvin.Share, 0.4246},
+		"the second limit":        {acgih.Share, 0.3953},
+		"the mean of an hour":     {hour.Mean, 0.0543},
+		"a hold of half of it":    {hold.Seconds, 102.4},
+		"intensity":               {s.Intensity, 4.0693},
+		"efforts":                 {s.Efforts, 1.8809},
+		"duration":                {s.Duration, 0.8328},
+		"posture":                 {s.Posture, 1.372},
+		"hours":                   {s.Hours, 0.7698},
+		"decimals of a time":      {time.Say.Arg("places").Number.Float(), 1},
+		"decimals of a strain":    {s.Say.Arg("places").Number.Float(), 1},
+		"the part of the time on": {time.Say.Arg("on").Number.Float(), 25},
+	} {
+		if c.got != c.want {
+			t.Errorf("%s: %v, want %v", name, c.got, c.want)
+		}
+	}
+	card := must[endurance.Card](t)(endurance.ExposureCard(endurance.Exposure{Site: "chin", CommandsPerDay: 700, HoursPerDay: 9, Share: 1.0 / 3, Pain: 3.456}))
+	for id, want := range map[string]float64{"commands-a-minute": 1.3, "share-of-strength": 0.3333, "pain": 3.456} {
+		if got := row(t, card, id).Value; got != want {
+			t.Errorf("%s on the card: %v, want %v", id, got, want)
+		}
+	}
+	if say := row(t, card, "pain").Say; say.String() != "endurance.pain value=3.46" {
+		t.Errorf("a pain of 3.456 on the card: %s", say.String())
 	}
 }
 
@@ -387,5 +458,8 @@ func TestAllReasonsToLookAgain(t *testing.T) {
 	}
 	if r := endurance.RecheckIn(endurance.Watch{Pain: 6.96}); r.Refer || r.Reasons[0].Say.String() != "endurance.recheck-pain pain=7" {
 		t.Errorf("a pain of 6.96: %+v", r)
+	}
+	if r := endurance.RecheckIn(endurance.Watch{Pain: 7.12}); !r.Refer || r.Reasons[0].Say.String() != "endurance.recheck-pain-refer pain=7.1" {
+		t.Errorf("a pain of 7.12: %+v", r)
 	}
 }

@@ -106,10 +106,10 @@ func potvinDuty(share float64) (float64, error) {
 //
 //	duty = exp((0.066 − share)/0.143)
 //
-// rounded to 6 decimals, and false where it lies outside 0.005 to 0.90.
-func acgihDuty(share float64) (float64, bool) {
-	duty := provenance.Round(math.Exp((acgihOffset-share)/acgihSlope), 6)
-	return duty, duty >= acgihLeastDuty && duty <= acgihMostDuty
+// rounded to 6 decimals. Where it lies outside 0.005 to 0.90 it is no limit, and
+// above what potvinDuty allows.
+func acgihDuty(share float64) float64 {
+	return provenance.Round(math.Exp((acgihOffset-share)/acgihSlope), 6)
 }
 
 func potvinProvenance() provenance.Provenance {

@@ -23,7 +23,7 @@ func cardRow(id string, value float64, unit, say, missing string, b provenance.P
 func (e Exposure) commandsRow() CardRow {
 	row := cardRow("commands-a-day", e.CommandsPerDay, "per-day", "endurance.commands-a-day", "endurance.no-commands-a-day",
 		provenance.Of("formula.commands-a-day", "source.own-commands-a-day", provenance.Proposal))
-	row.Raised = row.Measured && row.Value >= ManyCommands
+	row.Raised = row.Value >= ManyCommands
 	return row
 }
 
@@ -46,8 +46,8 @@ func (e Exposure) shareRow() CardRow {
 func (e Exposure) painRow() CardRow {
 	row := cardRow("pain", e.Pain, "of-ten", "endurance.pain", "endurance.no-pain",
 		provenance.Of("formula.pain", "source.own", provenance.Proposal))
-	row.Raised = row.Measured && row.Value >= PainCaution
-	if row.Measured && row.Value >= PainRefer {
+	row.Raised = row.Value >= PainCaution
+	if row.Value >= PainRefer {
 		row.Say = message.New("endurance.pain-refer", message.Number("value", provenance.Round(row.Value, 1)))
 	}
 	return row

@@ -61,7 +61,7 @@ type Recheck struct {
 // Proposal, not validated; within the 4 to 12 weeks that multidisciplinary
 // practice supports, and earlier for pain and signs of strain.
 func RecheckIn(w Watch) Recheck {
-	r := Recheck{Refer: provenance.Measured(w.Pain) && w.Pain >= PainRefer, Provenance: provenance.Of("formula.recheck", "source.own-recheck", provenance.Proposal)}
+	r := Recheck{Refer: w.Pain >= PainRefer, Provenance: provenance.Of("formula.recheck", "source.own-recheck", provenance.Proposal)}
 	r.pain(w)
 	r.when(w.RunsOut, WeeksEarly, message.New("endurance.recheck-forecast"))
 	r.when(w.Raised, WeeksEarly, message.New("endurance.recheck-raised"))
@@ -69,11 +69,8 @@ func RecheckIn(w Watch) Recheck {
 	r.course(w.Course)
 	r.when(HeadBorne(w.Site) || Distal(w.Site) && part(w.Site) != "hand" && part(w.Site) != "forearm",
 		WeeksShort, message.New("endurance.recheck-small-movement"))
-	r.Weeks = WeeksStable
-	for _, reason := range r.Reasons {
-		r.Weeks = min(r.Weeks, reason.Weeks)
-	}
 	r.sort()
+	r.Weeks = r.Reasons[0].Weeks // the course always gives one
 	return r
 }
 

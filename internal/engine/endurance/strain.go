@@ -86,8 +86,6 @@ func (t Task) check() error {
 	still := stillShareAndHold()
 	err := provenance.First(
 		checkShare(t.Share, message.New("endurance.still-measure")),
-		provenance.AboveZero("commands-a-minute", t.PerMinute, mostRate, "per-minute", still),
-		provenance.AboveZero("seconds-a-command", t.Seconds, mostSeconds, "s", still),
 		provenance.Between("wrist-angle", t.Degrees, 0, 90, "degrees", still),
 		provenance.AboveZero("hours-a-day", t.Hours, 24, "h", still),
 	)
@@ -112,7 +110,6 @@ func indexMessage(name string, index float64) message.Message {
 	if over(index) {
 		code = "endurance.strain-over"
 	}
-	index = provenance.Round(index, 6)
 	return message.New(code, message.Word("name", name), message.Number("index", index), message.Count("places", provenance.Apart(index, 1, StrainLimit)))
 }
 

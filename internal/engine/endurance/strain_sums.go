@@ -32,7 +32,7 @@ func Composite(tasks []Task) (StrainSum, error) {
 	if err != nil {
 		return StrainSum{}, err
 	}
-	fall(strains, func(s Strain) float64 { return s.exact })
+	order(strains, func(a, b Strain) bool { return a.exact > b.exact })
 	var index, efforts float64
 	for i, s := range strains {
 		e := s.Task.PerMinute
@@ -81,7 +81,7 @@ type DayTask struct {
 }
 
 // Cumulative returns the cumulative strain index (CUSI) of a day. Ordered by
-// index, highest first,
+// index, highest first, and of equal ones the shorter, which gives the larger sum,
 //
 //	CUSI = COSI1 + Σ (COSIi / HM(Hi)) · [HM(H1+…+Hi) − HM(H1+…+Hi−1)]
 //
@@ -91,7 +91,7 @@ func Cumulative(tasks []DayTask) (StrainSum, error) {
 		return StrainSum{}, err
 	}
 	sorted := append([]DayTask{}, tasks...)
-	fall(sorted, func(t DayTask) float64 { return t.Index })
+	order(sorted, func(a, b DayTask) bool { return a.Index > b.Index || a.Index == b.Index && a.Hours < b.Hours })
 	var index, hours float64
 	for i, t := range sorted {
 		if i == 0 {
@@ -134,10 +134,10 @@ func sumProvenance() provenance.Provenance {
 	return provenance.Of("formula.strain-sum", "source.strain-sum", provenance.FromMemory)
 }
 
-// fall puts larger numbers first; equal ones stay in their order.
-func fall[T any](list []T, by func(T) float64) {
+// order puts those first that come before others.
+func order[T any](list []T, before func(a, b T) bool) {
 	for i := range list {
-		for j := i; j > 0 && by(list[j]) > by(list[j-1]); j-- {
+		for j := i; j > 0 && before(list[j], list[j-1]); j-- {
 			list[j], list[j-1] = list[j-1], list[j]
 		}
 	}

@@ -30,7 +30,6 @@ func Beside(what What, value float64, unit string, others, directions []float64)
 	}
 	j := ask(message.New(code, message.Number("value", value), message.Word("unit", unit), message.Number("middle", middle)))
 	switch {
-	case middle == 0:
 	case less:
 		j.Suggested, j.Unit = micro(value/digit).Near(storedPlaces(unit)), unit
 	case more:

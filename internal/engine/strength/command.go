@@ -67,8 +67,8 @@ func (a *Analysis) hold(setup *Setup) {
 }
 
 // release takes the slowest of five releases. Of a control that letting go does
-// not stop, or that is switched, it takes the slowest stop command. Fewer do not make a value, unless one of
-// them already is too slow or did not come.
+// not stop, or that is switched, it takes the slowest stop command. Fewer do not
+// make a value, unless one of them already is too slow or did not come.
 func (a *Analysis) release(setup *Setup) {
 	handled := a.At(setup.Site).With(setup)
 	s, missed := handled.Releases, handled.Missed
@@ -83,7 +83,7 @@ func (a *Analysis) release(setup *Setup) {
 	switch {
 	case missed > 0:
 		a.Release.Conclude(quantity.Measured, slowest, handled.say(message.New("strength.releases-missed", message.Count("missed", missed), message.Count("tried", tried))))
-	case tried >= ReleasesWanted, s.N > 0 && slowest > micro(ReleaseSlow):
+	case tried >= ReleasesWanted, slowest > micro(ReleaseSlow):
 		a.Release.Conclude(quantity.Measured, slowest, handled.say(message.New("strength.release", message.Count("tried", tried), message.Number("slowest", s.Top))))
 	}
 }
@@ -98,7 +98,7 @@ func (a *Analysis) stopCommands(setup *Setup, handled *Handling) {
 	switch {
 	case a.Missed > 0:
 		a.Release.Conclude(quantity.Measured, slowest, handled.say(message.New("strength.stops-missed", message.Count("missed", a.Missed), message.Count("tried", tried))))
-	case tried >= CommandsWanted, s.N > 0 && slowest > micro(ReleaseSlow):
+	case tried >= CommandsWanted, slowest > micro(ReleaseSlow):
 		a.Release.Conclude(quantity.Measured, slowest, handled.say(message.New("strength.stops", message.Count("tried", tried), message.Number("slowest", s.Top))))
 	}
 }

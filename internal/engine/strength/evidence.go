@@ -43,12 +43,12 @@ func (a *Analysis) bound(setup *Setup) {
 	for _, d := range setup.Needed {
 		lower, ok := site.Force[d].Lower()
 		value, sane := decimal.Ratio(lower, setup.OperateGF)
-		if !ok || !sane {
+		if !ok {
 			f.Direction = d.String()
 			f.Conclude(quantity.Missing, 0, message.New("strength.bound-needs-in", message.Word("direction", f.Direction)))
 			return
 		}
-		if !f.Has() || value < f.Value {
+		if sane && (!f.Has() || value < f.Value) {
 			f.Direction = d.String()
 			f.Conclude(quantity.Measured, value, message.New("strength.bound", message.Word("direction", f.Direction),
 				message.Number("lower", lower), message.Number("asked", setup.OperateGF), message.Exact("reserve", value)))

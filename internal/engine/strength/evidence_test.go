@@ -32,12 +32,13 @@ func TestLowerBoundOfAForce(t *testing.T) {
 		{"no tired reading", strength.Pair{Rested: repeats(180, 200, 220)}, 0.7 * (200 - 2.919985580*20/math.Sqrt(3)), true},
 		{"tired alone", strength.Pair{Tired: repeats(180, 200, 220)}, 200 - 2.919985580*20/math.Sqrt(3), true},
 		{"two readings", strength.Pair{Rested: repeats(190, 210), Tired: repeats(200)}, 200 - 6.313751515*math.Sqrt(200)/math.Sqrt2, true},
+		{"weaker than 1 gf, tired to a half", strength.Pair{Rested: repeats(0.8, 0.8, 0.8), Tired: repeats(0.4)}, (0.8 - 2.919985580*0.04/math.Sqrt(3)) / 2, true},
 		{"never below nothing", strength.Pair{Rested: repeats(40, 150, 260), Tired: repeats(150)}, 0, true},
 		{"one reading", strength.Pair{Rested: repeats(200), Tired: repeats(200, 200)}, 0, false},
 		{"nothing", strength.Pair{}, 0, false},
 		{"nothing came", strength.Pair{Rested: repeats(0, 0, 0), Tired: repeats(0)}, 0, true},
 	} {
-		if got, ok := c.pair.Lower(); ok != c.ok || math.Abs(got-c.want) > 1e-6 {
+		if got, ok := c.pair.Lower(); ok != c.ok || !(math.Abs(got-c.want) <= 1e-6) {
 			t.Errorf("%s: %v, %v; want %v, %v", c.name, got, ok, c.want, c.ok)
 		}
 	}

@@ -1,9 +1,9 @@
 package strength_test
 
 import (
+	"fmt"
 	"testing"
 
-	"doorsill/internal/decimal"
 	"doorsill/internal/engine/quantity"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/model"
@@ -46,7 +46,7 @@ func TestCommandsThatCame(t *testing.T) {
 	} {
 		a := strength.Analyse(append(only(strength.Command, times(c.hits, 1.5)...), missed(strength.Command, c.missed)...), switchedSetup("switched"))
 		got := ""
-		if a.Hits.Has() {
+		if a.Hits.Origin == quantity.Measured {
 			got = a.Hits.Value.Text()
 		}
 		if got != c.want || a.Hits.Thin != c.thin {
@@ -55,8 +55,8 @@ func TestCommandsThatCame(t *testing.T) {
 		code := "strength.command-hits"
 		if c.thin || c.want == "" {
 			code = "strength.commands-tried"
-			if n := a.Hits.Say.Arg("tried"); n == nil || n.Number != decimal.Int(c.hits+c.missed) {
-				t.Errorf("%d came, %d did not: %s", c.hits, c.missed, a.Hits.Say.String())
+			if want := fmt.Sprintf("strength.commands-tried tried=%d wanted=10", c.hits+c.missed); a.Hits.Say.String() != want {
+				t.Errorf("%d came, %d did not: %s, want %s", c.hits, c.missed, a.Hits.Say.String(), want)
 			}
 		}
 		if a.Hits.Say.Code != code {
@@ -74,7 +74,7 @@ func TestCommandsThatCame(t *testing.T) {
 func TestWhatIsCountedOfASwitchedControl(t *testing.T) {
 	readings := joined(only(strength.Unasked, 1, 4, 0), only(strength.Steps, 2, 5, 3), only(strength.Command, times(10, 1)...))
 	a := strength.Analyse(readings, switchedSetup("scanning"))
-	if a.Unasked.Value.Text() != "4" || a.Steps.Value.Text() != "5" || !a.Unasked.Has() || !a.Steps.Has() || a.Unasked.Unit != "per-10-min" || a.Steps.Unit != "steps" || a.Hits.Unit != "%" {
+	if a.Unasked.Value.Text() != "4" || a.Steps.Value.Text() != "5" || a.Unasked.Origin != quantity.Measured || a.Steps.Origin != quantity.Measured || a.Unasked.Unit != "per-10-min" || a.Steps.Unit != "steps" || a.Hits.Unit != "%" {
 		t.Errorf("unasked %+v, steps %+v", a.Unasked, a.Steps)
 	}
 	if a.Unasked.Say.String() != "strength.unasked most=4" || a.Steps.Say.String() != "strength.steps most=5" {
@@ -84,10 +84,20 @@ func TestWhatIsCountedOfASwitchedControl(t *testing.T) {
 	if a.Unasked.Origin != quantity.Missing || a.Steps.Origin != quantity.Missing || a.Unasked.Say.Code != "strength.unasked-not-counted" || a.Steps.Say.Code != "strength.steps-not-counted" {
 		t.Errorf("nothing counted: %+v, %+v", a.Unasked, a.Steps)
 	}
-	a = strength.Analyse(readings, setup(10))
-	for _, q := range []quantity.Quantity{a.Hits, a.Unasked, a.Steps} {
+	a = strength.Analyse(joined(only(strength.Unasked, 1), only(strength.Steps, 1)), switchedSetup("scanning"))
+	if a.Unasked.Value.Text() != "1" || a.Steps.Value.Text() != "1" {
+		t.Errorf("one count of 1: unasked %+v, steps %+v", a.Unasked, a.Steps)
+	}
+	// What no force starts may start unmeant, and is not switched.
+	touchless := switchedSetup("non-contact")
+	a = strength.Analyse(readings, touchless)
+	if a.Unasked.Value.Text() != "4" || a.Unasked.Origin != quantity.Measured {
+		t.Errorf("without a touch: unasked %+v", a.Unasked)
+	}
+	stick := strength.Analyse(readings, setup(10))
+	for _, q := range []quantity.Quantity{stick.Hits, stick.Unasked, stick.Steps, a.Hits, a.Steps} {
 		if q.Origin != quantity.NotAsked || q.Say.Code != "strength.not-switched" {
-			t.Errorf("of a stick: %+v", q)
+			t.Errorf("of what is not switched: %+v", q)
 		}
 	}
 }
@@ -161,7 +171,7 @@ func TestReleasesAndStops(t *testing.T) {
 	} {
 		a := strength.Analyse(c.readings, c.setup)
 		got := ""
-		if a.Release.Has() {
+		if a.Release.Origin == quantity.Measured {
 			got = a.Release.Value.Text()
 		}
 		if got != c.want || a.Missed != c.missed || a.Release.Say.String() != c.say || a.Release.Unit != "s" {
@@ -213,6 +223,7 @@ func TestNoise(t *testing.T) {
 		{"start and force not entered", starting("small", 0, 0), pushed, "0 strength.start-not-entered", quantity.Missing},
 		{"no force at all", starting("non-contact", 0, 0), pushed, "0 strength.not-started-by-force", quantity.NotAsked},
 		{"no-touch with a force", starting("non-contact", 0, 5), pushed, "0 strength.start-not-entered", quantity.Missing},
+		{"no-touch with a start", starting("non-contact", 4, 0), pushed, "0.75 strength.noise unintended=3 start=4 part=0.75", quantity.Measured},
 		{"a switch without a start", starting("switched", 0, 5), pushed, "0 strength.not-started-by-force", quantity.NotAsked},
 		{"a switch without a reading", starting("switched", 4, 5), nil, "0 strength.not-started-by-force", quantity.NotAsked},
 		{"a switch with both", starting("switched", 4, 5), pushed, "0.75 strength.noise unintended=3 start=4 part=0.75", quantity.Measured},
@@ -265,6 +276,18 @@ func TestReadingsOfOtherControls(t *testing.T) {
 	a = strength.Analyse(joined(other(only(strength.Hold, 9, 8)), own(only(strength.Hold, 20)), only(strength.Hold, 15)), s)
 	if a.Hold.Value.Text() != "15" || a.Hold.Say.Code != "strength.held-shortest" || a.At(site).Others(s) != 2 {
 		t.Errorf("its own: %s s, %s, %d others", a.Hold.Value.Text(), a.Hold.Say.String(), a.At(site).Others(s))
+	}
+	// One that names no control and says nothing of the hold leaves it as it is.
+	a = strength.Analyse(joined(own(only(strength.Hold, 20)), only(strength.Release, 1)), s)
+	if a.Hold.Value.Text() != "20" {
+		t.Errorf("beside a release: held %s s", a.Hold.Value.Text())
+	}
+	// At a site, and with the support, that count.
+	loose := only(strength.Hold, 5)
+	loose[0].Supported = false
+	a = strength.Analyse(joined(at("chin", only(strength.Hold, 3)), loose, only(strength.Hold, 40, 30)), s)
+	if a.Hold.Value.Text() != "30" || a.Hold.Say.String() != "strength.held-shortest held=30 n=2" {
+		t.Errorf("beside another site and support: %s", a.Hold.Say.String())
 	}
 	// Several readings with each of several others, in turn.
 	a = strength.Analyse(joined(other(only(strength.Hold, 9)), with("standard", "Red", only(strength.Hold, 7)), other(only(strength.Hold, 11))), s)

@@ -1,6 +1,7 @@
 package strength_test
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -48,7 +49,8 @@ func TestPlausibleAtItsBounds(t *testing.T) {
 		{"unintended", "chin", "gf", []float64{0, 5000, 5000.1}, []string{ok, ok, refuse}},
 		{"switch-press", "", "gf", []float64{0, 0.1, 500, 500.1, 2000, 2000.1}, []string{ok, ok, ok, ask, ask, refuse}},
 		{"switch-press", "chin", "gf", []float64{500, 501}, []string{ok, ask}},
-		{"travel", "index-left", "mm", []float64{0, 40, 40.1, 150, 150.1}, []string{ok, ok, ask, ask, refuse}},
+		{"force", "knee-left", "N", []float64{98.0665, 98.07}, []string{ok, refuse}},
+		{"travel", "index-left", "mm", []float64{math.NaN(), -0.1, 0, 40, 40.1, 150, 150.1}, []string{refuse, refuse, ok, ok, ask, ask, refuse}},
 		{"travel", "lip", "mm", []float64{60, 60.1, 150, 150.1}, []string{ok, ask, ask, refuse}},
 		{"travel", "hand-left", "mm", []float64{90, 90.1, 150, 150.1}, []string{ok, ask, ask, refuse}},
 		{"travel", "foot-left", "mm", []float64{150, 150.1}, []string{ok, refuse}},
@@ -94,6 +96,8 @@ func TestWhatPlausibleSays(t *testing.T) {
 		{"force", "chin", 12, "lbf", "strength.unusual-at typed=[strength.typed-force value=12 unit=lbf gf=5443.10844]", "12 gf"},
 		{"force", "chin", 10001, "gf", "strength.above-limit limit=10000 typed=[strength.typed value=10001 unit=gf]", ""},
 		{"force", "chin", 400, "N", "strength.above-limit-other-unit limit=10000 typed=[strength.typed-force value=400 unit=N gf=40788.648519] other=400", ""},
+		{"unintended", "chin", 6000, "gf", "strength.above-limit limit=5000 typed=[strength.typed value=6000 unit=gf]", ""},
+		{"travel", "chin", -1, "mm", "strength.refused error=[strength.below-zero]", ""},
 		{"force", "knee-left", 1, "gf", "strength.unusual-at typed=[strength.typed value=1 unit=gf] site=knee-left usual=[strength.usual-from low=2 unit=gf]", "102 gf"},
 		{"switch-press", "", 501, "gf", "strength.unusual typed=[strength.typed value=501 unit=gf] usual=[strength.usual-to high=500 unit=gf]", ""},
 		{"switch-press", "", 6, "N", "strength.unusual typed=", "6 gf"},
@@ -183,6 +187,8 @@ func TestSeriesWhileTheyAreTaken(t *testing.T) {
 		value   string
 	}{
 		{"none", strength.Force, "gf", nil, 3, 0, nil, "0"},
+		{"none at a switch", strength.SwitchForce, "gf", nil, 3, 0, nil, "0"},
+		{"none not meant", strength.Unintended, "gf", nil, 1, 0, nil, "0"},
 		{"one", strength.StopForce, "gf", []float64{60}, 2, 0, nil, "60"},
 		{"two far apart", strength.Force, "gf", []float64{60, 600}, 1, 0, nil, "330"},
 		{"20 % of 50", strength.Force, "gf", []float64{45, 50, 55}, 0, 0, nil, "50"},
@@ -234,11 +240,20 @@ func TestSeriesWhileTheyAreTaken(t *testing.T) {
 			t.Errorf("%s: has a spread: %v", c.name, s.HasSpread)
 		}
 	}
-	for what, unit := range map[strength.What]string{strength.Hold: "s", strength.Release: "s", strength.Command: "s", strength.StopCommand: "s",
-		strength.Travel: "gf", strength.Force: "mm", strength.Breath: "s", strength.UnknownWhat: "gf"} {
+	for _, what := range []strength.What{strength.UnknownWhat, strength.Hold, strength.Release, strength.Command, strength.StopCommand} {
+		for _, unit := range []string{"", "s", "gf"} {
+			if _, err := strength.StatusOf(what, unit, []float64{1}); err != strength.ErrUnit {
+				t.Errorf("reading %v in %q: %v, want a refusal of the unit", what, unit, err)
+			}
+		}
+	}
+	for what, unit := range map[strength.What]string{strength.Travel: "gf", strength.Force: "mm", strength.Breath: "s", strength.Steps: ""} {
 		if _, err := strength.StatusOf(what, unit, []float64{1}); err != strength.ErrUnit {
 			t.Errorf("reading %v in %s: %v, want a refusal of the unit", what, unit, err)
 		}
+	}
+	if s, err := strength.StatusOf(strength.Force, "gf", []float64{1, -1}); err != strength.ErrNegative || s.N != 0 {
+		t.Errorf("below zero: %+v, %v", s, err)
 	}
 }
 
@@ -265,8 +280,11 @@ func TestForcesInOtherUnits(t *testing.T) {
 			t.Errorf("%v %s in %s is %s, want %s", c.value, c.from, c.to, got, c.want)
 		}
 	}
-	if _, err := strength.FromGF(-1, "gf"); err != strength.ErrNegative {
-		t.Errorf("-1 gf: %v", err)
+	if value, err := strength.FromGF(-1, "gf"); err != strength.ErrNegative || value != 0 {
+		t.Errorf("-1 gf: %v, %v", value, err)
+	}
+	if value, err := strength.FromGF(1, "kg"); err != strength.ErrUnit || value != 0 {
+		t.Errorf("1 gf in kg: %v, %v", value, err)
 	}
 }
 

@@ -46,29 +46,26 @@ func (p *Pair) Measured() bool { return p.Rested.N+p.Tired.N > 0 }
 // Usable returns what can be planned on: the smaller of the rested and the
 // tired mean. With rested readings alone it is a share of them, assumed.
 func (p *Pair) Usable() (value float64, assumed bool) {
-	switch {
-	case p.Tired.N == 0:
+	if p.Tired.N == 0 {
 		return p.Rested.Mean * TiredFactor, true
-	case p.Rested.N == 0:
-		return p.Tired.Mean, false
 	}
-	return min(p.Rested.Mean, p.Tired.Mean), false
+	return p.Least(), false
 }
 
 // Least returns the smaller of the means that there are.
-func (p *Pair) Least() float64 { return p.UsableRepeats().Mean }
+func (p *Pair) Least() float64 {
+	switch {
+	case p.Tired.N == 0:
+		return p.Rested.Mean
+	case p.Rested.N == 0:
+		return p.Tired.Mean
+	}
+	return min(p.Rested.Mean, p.Tired.Mean)
+}
 
 func (p *Pair) usable() float64 {
 	value, _ := p.Usable()
 	return value
-}
-
-// UsableRepeats returns the repeats that Usable rests on.
-func (p *Pair) UsableRepeats() *Repeats {
-	if p.Tired.N == 0 || p.Rested.N > 0 && p.Rested.Mean < p.Tired.Mean {
-		return &p.Rested
-	}
-	return &p.Tired
 }
 
 // measure fills the site from the readings taken there.
@@ -85,10 +82,10 @@ func (s *Site) measure(readings []Reading) {
 	}
 	var room [16]float64
 	for d := NoDirection; d < directions; d++ {
-		s.pair(&s.Force[d], Force, d, readings, room[:0])
-		s.pair(&s.Travel[d], Travel, d, readings, room[:0])
+		s.pair(&s.Force[d], Force, d, readings, room[:])
+		s.pair(&s.Travel[d], Travel, d, readings, room[:])
 		for at := range s.Switch {
-			s.pair(&s.Switch[at][d], SwitchForce+What(at), d, readings, room[:0])
+			s.pair(&s.Switch[at][d], SwitchForce+What(at), d, readings, room[:])
 		}
 	}
 	for i := range readings {

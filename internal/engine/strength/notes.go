@@ -28,15 +28,16 @@ func (a *Analysis) note(setup *Setup) {
 	if a.Reserve.Origin == quantity.Assumed {
 		a.say(message.New("strength.tired-assumed", message.Word("direction", a.Weakest.String()), message.Number("factor", TiredFactor)))
 	}
-	if a.Reserve.Has() && a.Reserve.Value > micro(ReserveOverLight) {
+	if a.Reserve.Value > micro(ReserveOverLight) {
 		a.say(message.New("strength.over-light", message.Exact("reserve", a.Reserve.Value)))
 	}
 }
 
 func (a *Analysis) say(note message.Message) { a.Notes = append(a.Notes, note) }
 
+// switchOnly reports whether forces at switches were read at the site, and no other.
 func (s *Site) switchOnly() bool {
-	at := s.support[SwitchForce].any() || s.support[PowerForce].any() || s.support[ModeForce].any()
+	at := s.support[SwitchForce].any() || s.support[PowerForce].any() || s.support[ModeForce].any() || s.support[StopForce].any()
 	return at && !s.support[Force].any()
 }
 

@@ -57,7 +57,7 @@ func TestTheOwnStopIsShown(t *testing.T) {
 		a.Quantities(setup, func(q *quantity.Quantity) { is = is || q.Name == "switch-reserve-stop" })
 		return is
 	}
-	if shown(stopping(0), nil) || !shown(stopping(50), nil) || !shown(stopping(0), press(strength.StopForce, "chin", 50)) {
+	if shown(stopping(0), nil) || !shown(stopping(1), nil) || !shown(stopping(0), press(strength.StopForce, "chin", 50)) {
 		t.Error("shown without a stop, or not shown with one")
 	}
 }

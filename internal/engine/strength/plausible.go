@@ -5,6 +5,7 @@ import (
 
 	"doorsill/internal/decimal"
 	"doorsill/internal/message"
+	"doorsill/internal/model"
 )
 
 // Answers of Plausible.
@@ -97,16 +98,16 @@ func plausibleForce(kind What, part Part, site string, value float64, unit strin
 	}
 	l := forceLimits(kind, part)
 	shown := message.Inner("typed", typed(value, unit, gf))
-	other, fits := fitting(value, unit, l)
+	other, fits := fitting(value, l)
 	switch {
 	case gf > l.hard && fits:
 		return refuse(message.New("strength.above-limit-other-unit", message.Number("limit", l.hard), shown, message.Exact("other", other)))
 	case gf > l.hard:
 		return refuse(message.New("strength.above-limit", message.Number("limit", l.hard), shown))
-	case value == 0 && l.softLow > 0:
-		return ask(message.New("strength.nothing-came-question"))
 	case l.usual(gf):
 		return Judgement{Answer: PlausibleOK}
+	case value == 0:
+		return ask(message.New("strength.nothing-came-question"))
 	}
 	usual := message.Inner("usual", l.message("gf"))
 	j := ask(message.New("strength.unusual", shown, usual))
@@ -127,12 +128,12 @@ func typed(value float64, unit string, gf float64) message.Message {
 	return message.New("strength.typed-force", message.Number("value", value), message.Word("unit", unit), message.Number("gf", gf))
 }
 
-// fitting returns the same number in the first other unit with which it would be
-// usual, in gram-force.
-func fitting(value float64, unit string, l limits) (gf decimal.Micro, fits bool) {
-	for _, other := range [...]string{"gf", "N", "ozf", "lbf"} {
-		if gf, err := ToGF(value, other); err == nil && other != unit && value > 0 && l.usual(gf) {
-			if other == "gf" {
+// fitting returns the same number in the first unit with which it would be usual,
+// in gram-force. In its own it is not.
+func fitting(value float64, l limits) (gf decimal.Micro, fits bool) {
+	for _, unit := range [...]string{"gf", "N", "ozf", "lbf"} {
+		if gf, _ := model.ToGF(value, unit); l.usual(gf) {
+			if unit == "gf" {
 				return micro(gf).Near(2), true
 			}
 			return micro(gf).Near(0), true

@@ -85,8 +85,6 @@ func (r *Repeats) say(unit string, decimals int) message.Message {
 	in, places := message.Word("unit", unit), message.Count("places", decimals)
 	mean := message.Number("mean", r.Mean)
 	switch {
-	case r.N == 0:
-		return message.New("strength.not-measured")
 	case r.Max == 0:
 		return message.New("strength.nothing-came", message.Count("n", r.N), in)
 	case r.N == 1:

@@ -36,7 +36,7 @@ type SeriesStatus struct {
 // StatusOf sums up the readings of one thing, direction and state. It returns
 // ErrUnit for a unit that does not measure it, and the errors of Summarise.
 func StatusOf(what What, unit string, values []float64) (SeriesStatus, error) {
-	scale := 1.0
+	var scale float64 // of what is no force it is not asked
 	switch {
 	case what.IsForce():
 		gf, err := ToGF(1, unit)
@@ -44,7 +44,7 @@ func StatusOf(what What, unit string, values []float64) (SeriesStatus, error) {
 			return SeriesStatus{}, err
 		}
 		scale = gf
-	case what == Hold, what == Release, what == Command, what == StopCommand, unit != plainUnit(what):
+	case unit == "", unit != plainUnit(what):
 		return SeriesStatus{}, ErrUnit
 	}
 	if len(values) == 0 {
@@ -57,13 +57,12 @@ func StatusOf(what What, unit string, values []float64) (SeriesStatus, error) {
 	return r.status(what, unit, scale, values), nil
 }
 
-// plainUnit is the only unit of what is no force, "" for a force.
+// plainUnit is the only unit of what is read several times and is no force, "" for
+// the rest.
 func plainUnit(what What) string {
 	switch what {
 	case Travel:
 		return "mm"
-	case Hold, Release, Command, StopCommand:
-		return "s"
 	case Unasked:
 		return "per-10-min"
 	case Steps:
@@ -76,7 +75,7 @@ func plainUnit(what What) string {
 
 // wanted is how many repeats of a thing make it steady enough to plan on.
 func wanted(what What) int {
-	if what == Force || what >= SwitchForce && what <= StopForce {
+	if what.IsForce() && what != Unintended {
 		return RepeatsWanted
 	}
 	return 1
@@ -106,7 +105,7 @@ func (r *Repeats) Apart() bool { return r.apart(1) }
 
 // apart is the same of another unit; scale turns it into gf.
 func (r *Repeats) apart(scale float64) bool {
-	return r.HasSpread() && r.Spread > steady(r.Mean*scale)
+	return r.Spread > steady(r.Mean*scale)
 }
 
 // far asks for more readings after a rest, and says of which two far ones.

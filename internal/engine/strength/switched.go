@@ -12,7 +12,7 @@ import (
 func (a *Analysis) switched(setup *Setup) {
 	handled := a.At(setup.Site).With(setup)
 	a.Hits.Begin("command-hits", setup.Site, "%", message.New("strength.commands-tried",
-		message.Count("tried", handled.Commands.N+handled.CommandsMissed), message.Count("wanted", CommandsWanted)))
+		message.Count("tried", 0), message.Count("wanted", CommandsWanted)))
 	a.Unasked.Begin("unasked", setup.Site, "per-10-min", message.New("strength.unasked-not-counted"))
 	a.Steps.Begin("command-steps", setup.Site, "steps", message.New("strength.steps-not-counted"))
 	a.Breath.Begin("breath-reserve", setup.Site, "ratio", message.New("strength.breath-not-measured"))

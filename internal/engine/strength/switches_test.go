@@ -82,7 +82,7 @@ func TestEachSwitchHasItsOwnReserve(t *testing.T) {
 	if power, mode := a.Own[strength.PowerSwitch], a.Own[strength.ModeSwitch]; a.Apart || power.Value.Text() != "2.5" || mode.Value.Text() != "2.5" {
 		t.Errorf("apart %v; power %s, mode %s", a.Apart, power.Value.Text(), mode.Value.Text())
 	}
-	for name, s := range map[string]*strength.Setup{"power": pressing(0, 100, 0), "mode": pressing(0, 0, 100)} {
+	for name, s := range map[string]*strength.Setup{"power": pressing(0, 1, 0), "mode": pressing(0, 0, 1)} {
 		if a := strength.Analyse(press(strength.SwitchForce, "thumb-left", 250), s); !a.Apart {
 			t.Errorf("a force of the %s switch alone does not tell the two apart", name)
 		}

@@ -14,7 +14,7 @@ func EachThreshold(yield func(*provenance.Threshold)) {
 	}
 	for _, c := range classes {
 		yield(&provenance.Threshold{ID: "class-" + c.ID + "-force", Value: c.OperateGF, Unit: "gf", Source: message.New(trade), Status: provenance.Practice})
-		if c.TravelMM > 0 {
+		if c.TravelMM != 0 {
 			yield(&provenance.Threshold{ID: "class-" + c.ID + "-travel", Value: c.TravelMM, Unit: "mm", Source: message.New(trade), Status: provenance.Practice})
 		}
 	}

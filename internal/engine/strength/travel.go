@@ -10,14 +10,11 @@ import (
 // needed direction, after its throw setting, and keeps the worst.
 func (a *Analysis) travel(setup *Setup) {
 	site, f := a.At(setup.Site), &a.Travel
-	f.Begin("travel-reserve", setup.Site, "ratio", message.New("strength.travel-not-entered"))
+	f.Begin("travel-reserve", setup.Site, "ratio", message.Message{})
 	if setup.TravelMM == 0 {
-		if Travelless(setup.Class) {
-			f.Conclude(quantity.NotAsked, 0, message.New("strength.no-travel-asked"))
-		}
+		f.Origin, f.Say = noTravel(setup)
 		return
 	}
-	f.Say = message.Message{}
 	incomplete := false
 	for _, d := range setup.Needed {
 		if !site.Travel[d].Measured() {
@@ -33,6 +30,14 @@ func (a *Analysis) travel(setup *Setup) {
 		f.Conclude(quantity.Missing, 0, message.New("strength.no-travel-reading",
 			message.Word("site", setup.Site), message.Words("directions", lacking(&site.Travel, setup))))
 	}
+}
+
+// noTravel explains a control for which no travel is given.
+func noTravel(setup *Setup) (quantity.Origin, message.Message) {
+	if Travelless(setup.Class) {
+		return quantity.NotAsked, message.New("strength.no-travel-asked")
+	}
+	return quantity.Missing, message.New("strength.travel-not-entered")
 }
 
 // TravelAsked is the travel to full command in a direction, in millimetres.

@@ -173,10 +173,17 @@ func TestNotesOfAVisit(t *testing.T) {
 		{"too few", force(strength.Left, true, true, 80, 80), nil, []string{"strength.too-few left tired"}},
 		{"odd", force(strength.Right, true, true, 80, 80, 161), nil, []string{"strength.odd-reading right tired", "strength.scattered right tired limit=20"}},
 		{"odd rested", force(strength.Right, false, true, 80, 80, 39), nil, []string{"strength.odd-reading right rested", "strength.scattered right rested limit=20"}},
+		{"too few to press", force(strength.Press, true, true, 80, 80), nil, []string{"strength.too-few press tired"}},
+		{"too few of no direction", force(strength.NoDirection, false, true, 80, 80), nil, []string{"strength.too-few  rested"}},
+		{"with another control", with("small", "Blue", only(strength.Unasked, 1)), s, []string{"strength.other-control index-right n=1"}},
+		{"with another control elsewhere", at("chin", joined(only(strength.SwitchForce, 80), with("small", "Blue", only(strength.Hold, 80)))), s, nil},
 		{"another site", at("chin", force(strength.Left, true, true, 80, 80)), s, nil},
 		{"of a switch elsewhere", at("chin", only(strength.SwitchForce, 80)), s, nil},
 		{"of a switch elsewhere without support", at("chin", []strength.Reading{{What: strength.PowerForce, Value: 80}, {What: strength.PowerForce, Value: 80, Supported: true}}), s,
 			[]string{"strength.unsupported-apart chin n=1"}},
+		{"of a switch alone", at("chin", []strength.Reading{{What: strength.SwitchForce, Value: 80}}), s, []string{"strength.unsupported-only chin"}},
+		{"of the stop switch", at("chin", []strength.Reading{{What: strength.StopForce, Value: 80}}), s, []string{"strength.unsupported-only chin"}},
+		{"where no force was measured", at("chin", []strength.Reading{{What: strength.Travel, Value: 8}}), s, nil},
 		{"of a mode switch", at("chin", []strength.Reading{{What: strength.ModeForce, Value: 80}}), s, []string{"strength.unsupported-only chin"}},
 		{"where force was measured too", at("chin", []strength.Reading{{What: strength.ModeForce, Value: 80}, {What: strength.Force, Value: 80}}), s, nil},
 		{"some without support", joined(unsupported, force(strength.Left, false, true, 60, 60, 60)), nil, []string{"strength.unsupported-apart index-right n=3"}},
@@ -315,8 +322,15 @@ func TestTheBoundOfAReserve(t *testing.T) {
 	readings := joined(force(strength.Forward, false, true, 90, 100, 110), force(strength.Forward, true, true, 100, 100), force(strength.Left, false, true, 95, 95, 95), force(strength.Left, true, true, 95))
 	a := strength.Analyse(readings, s)
 	// 100 − 16.8585 and, with 5 % of the mean, 95 − 8.0078.
-	if a.Bound.Value.Text() != "8.314146" || a.Bound.Direction != "forward" || !strings.HasPrefix(a.Bound.Say.String(), "strength.bound direction=forward lower=83.1414") {
+	if a.Bound.Origin != quantity.Measured || a.Bound.Value.Text() != "8.314146" || a.Bound.Direction != "forward" || !strings.HasPrefix(a.Bound.Say.String(), "strength.bound direction=forward lower=83.1414") {
 		t.Errorf("%s: %s", a.Bound.Value.Text(), a.Bound.Say.String())
+	}
+	s.Needed = []strength.Direction{strength.Left, strength.Forward}
+	if a = strength.Analyse(readings, s); a.Bound.Value.Text() != "8.314146" || a.Bound.Direction != "forward" {
+		t.Errorf("the smaller last: %s", a.Bound.Say.String())
+	}
+	if a = strength.Analyse(pulls(site, "95"), s); a.Bound.Direction != "left" {
+		t.Errorf("alike: %s, want the first", a.Bound.Say.String())
 	}
 	s.Needed = append(s.Needed, strength.Right)
 	a = strength.Analyse(joined(readings, force(strength.Right, false, true, 500)), s)
@@ -346,6 +360,8 @@ func TestEveryReadingThatIsWanted(t *testing.T) {
 		{"weakest tired and weakest rested differ", joined(
 			force(strength.Forward, false, true, 90, 90, 90), force(strength.Left, false, true, 100, 100, 100), force(strength.Left, true, true, 20), force(strength.Right, false, true, 95)),
 			[]string{"strength.wanted-tired direction=forward tired=2", "strength.wanted-tired direction=left tired=1", "strength.wanted-rested direction=right rested=2"}},
+		{"one rested where it is weakest", joined(force(strength.Forward, false, true, 50), force(strength.Left, false, true, 100, 100, 100), force(strength.Left, true, true, 20, 20), force(strength.Right, false, true, 200, 200, 200)),
+			[]string{"strength.wanted-both direction=forward rested=2 tired=2"}},
 		{"few of the weakest", joined(force(strength.Forward, false, true, 90, 90, 90), force(strength.Left, false, true, 10, 10), force(strength.Right, false, true, 95, 95, 95)),
 			[]string{"strength.wanted-both direction=left rested=1 tired=2"}},
 		{"tired alone", joined(force(strength.Forward, true, true, 5, 5), force(strength.Left, false, true, 100, 100, 100), force(strength.Left, true, true, 50, 50), force(strength.Right, false, true, 200, 200, 200, 200)),
@@ -371,8 +387,8 @@ func TestEveryReadingThatIsWanted(t *testing.T) {
 
 // TestOddDirections are the needed ones in which a reading lies far off.
 func TestOddDirections(t *testing.T) {
-	a := strength.Analyse(joined(force(strength.Forward, false, true, 50, 50, 101), force(strength.Left, true, true, 50, 50, 24), force(strength.Right, true, true, 50, 50, 25), force(strength.Reverse, true, true, 50, 50, 500)), nil)
-	needed := []strength.Direction{strength.Right, strength.Left, strength.Forward}
+	a := strength.Analyse(joined(force(strength.Press, false, true, 10, 100), force(strength.Forward, false, true, 50, 50, 101), force(strength.Left, true, true, 50, 50, 24), force(strength.Right, true, true, 50, 50, 25), force(strength.Reverse, true, true, 50, 50, 500)), nil)
+	needed := []strength.Direction{strength.Right, strength.Left, strength.Press, strength.Forward}
 	if got := a.At(site).Odd(needed); !slices.Equal(got, []strength.Direction{strength.Left, strength.Forward}) {
 		t.Errorf("odd are %v", got)
 	}

@@ -95,6 +95,7 @@ func TestAValueBesideOthers(t *testing.T) {
 		{"beside nothing that came", strength.Force, 50, []float64{0, 0}, nil, "strength.beside-others value=50 unit=gf middle=0", ""},
 		{"nothing beside it", strength.Force, 5000, nil, nil, "", ""},
 		{"the largest counts", strength.Unintended, 5000, series, nil, "", ""},
+		{"of a power switch", strength.PowerForce, 1000, series, nil, "strength.beside-others value=1000", "100"},
 		{"times are not", strength.Hold, 5000, series, nil, "", ""},
 	} {
 		j := strength.Beside(c.what, c.value, "gf", c.others, c.directions)
