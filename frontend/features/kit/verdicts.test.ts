@@ -35,7 +35,7 @@ test('a site is summed up by the worse verdict of each control', () => {
     ['feasible', 'marginal', 'not-feasible'],
   );
   assert.equal(countLine(chin), 'works: 1, only just works: 1, does not work: 1');
-  assert.equal(countLine(judgedAt(result, 'thumb-left')), '1 not enough measured');
+  assert.equal(countLine(judgedAt(result, 'thumb-left')), 'not enough measured: 1');
   assert.equal(countLine([]), 'nothing judged');
 });
 
