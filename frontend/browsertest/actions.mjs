@@ -1,10 +1,18 @@
 // @ts-check
 // The hands of the people in the stories: what they touch, in their words.
 import assert from 'node:assert/strict';
+import { readFileSync } from 'node:fs';
 import { isDeepStrictEqual } from 'node:util';
 import { password } from './setup.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
+
+const standard = new URL('../../internal/checklist/authoring/standard.json', import.meta.url);
+
+/** How many items the standard checklist has. */
+export const itemsOfStandard = JSON.parse(readFileSync(standard, 'utf8')).sections.flatMap(
+  (/** @type {{ items: unknown[] }} */ section) => section.items,
+).length;
 
 /**
  * Signs in and reads the cautions when the tablet is new.

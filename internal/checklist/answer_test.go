@@ -45,7 +45,7 @@ func TestAnswersThatDoNotFitAreRefusedByField(t *testing.T) {
 		code, want string
 	}{
 		{model.AnswerGiven{Item: "pos-tail", State: model.StateAnswered, Level: "3"}, validation.CodeUnknownItem,
-			"item: expected an item of checklist standard 2026.2, got “pos-tail”"},
+			"item: expected an item of checklist standard " + authoring.Standard().Version + ", got “pos-tail”"},
 		{model.AnswerGiven{Item: "pos-trunk", State: model.StateAnswered, Level: "3", Method: model.MethodAllFine}, validation.CodeWrongType,
 			"method: expected an answer to pos-trunk by itself, as it can raise a STOP or carry a ceiling, got “all-fine”"},
 		{model.AnswerGiven{Item: "ctl-choose", State: model.StateAnswered, Number: number(12), Method: model.MethodAllFine}, validation.CodeWrongType,

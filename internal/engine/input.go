@@ -1,6 +1,8 @@
 package engine
 
 import (
+	"cmp"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -189,6 +191,11 @@ func (in *visit) takeAnswers(list *readiness.Checklist, answers []model.Answer) 
 			in.unchosen = append(in.unchosen, answers[i].Item)
 		}
 	}
+	// A result follows from what was answered: what is noted of answers stands in
+	// the order of a folded visit, whatever the order they came in.
+	slices.SortStableFunc(in.heads, func(a, b readiness.Head) int {
+		return cmp.Compare(list.At(a.Item).ID, list.At(b.Item).ID)
+	})
 	return nil
 }
 

@@ -7,7 +7,6 @@ const (
 	propertyVisits = 2500
 	// ordersTried is how many visits are scored in another order.
 	ordersTried = 500
-	// headlines is how many visits have their headline read: as many as it takes to
-	// meet every condition that can decide.
+	// headlines is how many visits have their headline read at least.
 	headlines = allHeadlines
 )

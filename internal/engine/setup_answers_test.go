@@ -2,6 +2,7 @@ package engine_test
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"doorsill/internal/engine"
@@ -62,6 +63,33 @@ func TestDoesNotApplyIsNoWayAroundAQuestion(t *testing.T) {
 		said := slices.ContainsFunc(result.Notes, func(m message.Message) bool { return m.Code == "readiness.applies" })
 		if open := result.Items[at].State == model.StateNotTested; open != c.applies || said != c.applies {
 			t.Errorf("%s: %s is %s, said %v", c.name, c.item, result.Items[at].State, said)
+		}
+	}
+}
+
+// TestNotesStandInOneOrder: two answers that the set-up contradicts are noted in
+// one order, whatever the order in which they were given.
+func TestNotesStandInOneOrder(t *testing.T) {
+	b := newBest()
+	for _, item := range []string{"ind-round", "pos-limb"} {
+		b.answers[item] = model.AnswerGiven{Item: item, State: model.StateNotApplicable, Reason: "not with this person"}
+	}
+	v := b.visit()
+	v.Places = []model.Place{{PlaceMeasured: model.PlaceMeasured{Place: "p", Kind: "half-turn", Name: "a place"}}}
+	for _, direction := range []int{1, -1} {
+		slices.SortFunc(v.Answers, func(a, b model.Answer) int { return direction * strings.Compare(a.Item, b.Item) })
+		result, err := engine.New(b.list).Score(&v)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var got []string
+		for _, note := range result.Notes {
+			if note.Code == "readiness.applies" {
+				got = append(got, note.Arg("item").Word)
+			}
+		}
+		if want := []string{"ind-round", "pos-limb"}; !slices.Equal(got, want) {
+			t.Errorf("noted of %q, want %q", got, want)
 		}
 	}
 }

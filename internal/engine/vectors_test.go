@@ -69,7 +69,7 @@ func (v vector) list(t testing.TB) *checklist.Definition {
 	if v.Checklist == nil {
 		list := authoring.StandardVersion(v.Visit.Checklist.Hash)
 		if list == nil {
-			t.Fatalf("no standard checklist has the hash %s", v.Visit.Checklist.Hash)
+			t.Fatalf("no standard checklist has the hash %s: standard.json was changed without its bytes of before in authoring/earlier", v.Visit.Checklist.Hash)
 		}
 		return list
 	}

@@ -14,6 +14,10 @@ func TestTheWayBeforeTheHandLetsGo(t *testing.T) {
 	speed := func(ref, key, value, unit string) model.Setting {
 		return model.Setting{Stamp: model.Stamp{Ref: model.Ref(ref)}, SettingChanged: model.SettingChanged{Key: key, Before: "1", After: value, Unit: unit, Why: "tried"}}
 	}
+	inProfile := func(profile string, set model.Setting) model.Setting {
+		set.Profile = profile
+		return set
+	}
 	for name, c := range map[string]struct {
 		releases []float64
 		missed   bool
@@ -23,6 +27,12 @@ func TestTheWayBeforeTheHandLetsGo(t *testing.T) {
 	}{
 		"the last of two speeds": {[]float64{0.9, 1.2, 1, 1, 1}, false, []model.Setting{speed("a:1", "fwd_speed_max", "9", "km/h"), speed("a:2", "fwd_speed_max", "6", "km/h")},
 			[]string{"At 6 km/h the chair goes 2 m before the hand lets go (slowest release 1.2 s); braking comes on top."}, "2"},
+		"a speed of each profile": {[]float64{1.2, 1.2, 1.2, 1.2, 1.2}, false,
+			[]model.Setting{inProfile("indoors", speed("a:1", "fwd_speed_max", "3", "km/h")), inProfile("outdoors", speed("a:2", "fwd_speed_max", "6", "km/h"))},
+			[]string{
+				"At 3 km/h the chair goes 1 m before the hand lets go (slowest release 1.2 s); braking comes on top.",
+				"At 6 km/h the chair goes 2 m before the hand lets go (slowest release 1.2 s); braking comes on top.",
+			}, "2"},
 		"no release": {nil, false, []model.Setting{speed("a:1", "rev_speed_max", "3", "km/h")}, []string{"How far the chair goes before the hand lets go needs timed releases: time five from the word “stop”."}, ""},
 		"one that never came": {[]float64{1, 1, 1, 1, 0}, true, []model.Setting{speed("a:1", "fwd_speed_max", "6", "km/h")},
 			[]string{"A release did not come, so the chair does not stop by letting go at any speed."}, ""},

@@ -33,8 +33,8 @@ func TestBadEventsAreKeptAndExplained(t *testing.T) {
 		field string
 		want  string // part of the hint
 	}{
-		{"unknown item", answer(level("pos-antenna", "3")), validation.CodeUnknownItem, "body.item", "an item of checklist standard 2026.2"},
-		{"item of another checklist version", answer(level("pos-hips", "3")), validation.CodeOtherChecklist, "body.item", "standard 2026.2"},
+		{"unknown item", answer(level("pos-antenna", "3")), validation.CodeUnknownItem, "body.item", "an item of checklist standard " + authoring.Standard().Version},
+		{"item of another checklist version", answer(level("pos-hips", "3")), validation.CodeOtherChecklist, "body.item", "standard " + authoring.Standard().Version},
 		{"level out of range", answer(level("pos-pelvis", "4")), validation.CodeOutOfRange, "body.level", "3, 2, 1 or 0"},
 		{"level that is none", answer(level("pos-pelvis", "9")), validation.CodeWrongType, "body.level", "4, 3, 2, 1, 0, yes or no"},
 		{"number out of range", answer(model.AnswerGiven{Item: "ctl-pain", State: "answered", Number: number(11)}), validation.CodeOutOfRange, "body.number", "0 to 10"},

@@ -74,7 +74,7 @@ func newServiceAt(t testing.TB, options bolt.Options) *service {
 func olderChecklist(t testing.TB) *checklist.Definition {
 	t.Helper()
 	data := string(authoring.Standard().Raw())
-	data = strings.Replace(data, `"version": "2026.2"`, `"version": "2025.9"`, 1)
+	data = strings.Replace(data, `"version": "`+authoring.Standard().Version+`"`, `"version": "2025.9"`, 1)
 	data = strings.ReplaceAll(data, `"pos-pelvis"`, `"pos-hips"`)
 	list, err := authoring.Parse("older.json", []byte(data))
 	if err != nil {

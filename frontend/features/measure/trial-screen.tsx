@@ -43,7 +43,7 @@ const smallPads: readonly { readonly name: TallyName; readonly label: string }[]
   { name: 'presses', label: 'Unmeant switch press' },
 ];
 
-function Counters(props: { readonly visit: string; readonly draft: TrialDraft }) {
+function Tallies(props: { readonly visit: string; readonly draft: TrialDraft }) {
   const add = (name: TallyName, step: 1 | -1) => {
     trials.change(props.visit, (draft) => count(draft, name, step));
     feel();
@@ -297,7 +297,7 @@ function Trial(props: { readonly view: VisitView }) {
         </Banner>
       )}
       <Clockwork visit={visit.id} draft={draft} />
-      <Counters visit={visit.id} draft={draft} />
+      <Tallies visit={visit.id} draft={draft} />
       <div class="trial-metres">
         <PlainForm class="stack" onSubmit={() => void save()}>
           <MetresField visit={visit.id} metres={draft.metres} error={error} onTyped={clearError} />

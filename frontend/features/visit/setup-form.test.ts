@@ -1,8 +1,10 @@
 import assert from 'node:assert/strict';
+import { readFileSync } from 'node:fs';
 import { test } from 'node:test';
 import { classes } from '../../ui/control-classes';
 import type { Judge } from '../../ui/judge';
 import { saying } from '../../ui/result/sample';
+import type { SetupChosen } from '../../lib/model.gen';
 import { chooseClass, chooseFromKit, classText, figuresFor, formOf, readSetup, type SetupForm } from './setup-form';
 
 const limits = new Map([
@@ -28,6 +30,33 @@ test('a set-up is saved in gram-force and millimetres', async () => {
   assert.deepEqual(await readSetup(chosen, 'gf', engine), {
     setup: { class: 'small', site: 'chin', start_gf: 20, operate_gf: 50, travel_mm: 12, needed: ['forward', 'reverse', 'left', 'right'] },
   });
+});
+
+// What the form did not carry would be gone from the visit at the next save.
+test('what was saved is shown and saved again, field by field', async () => {
+  const saved: Required<SetupChosen> = {
+    class: 'breath',
+    control: 'left one',
+    site: 'chin',
+    start_gf: 4,
+    operate_gf: 50,
+    travel_mm: 9,
+    throw: { left: 60 },
+    needed: ['forward', 'left'],
+    switch_press_gf: 80,
+    power_press_gf: 81,
+    mode_press_gf: 82,
+    stop_press_gf: 83,
+    drive_mode: 'latched',
+    separate_stop: true,
+    breath_kpa: 2.5,
+    place: 'kitchen',
+    window: 'mornings',
+  };
+  const form = formOf(saved, await figuresFor(saved, 'gf', limits, engine.convert));
+  assert.deepEqual(await readSetup(form, 'gf', engine), { setup: saved });
+  const screen = readFileSync('frontend/features/visit/setup-screen.tsx', 'utf8');
+  for (const field of Object.keys(form)) assert.match(screen, new RegExp(`form\\.${field}\\b`), `setup-screen.tsx asks for ${field}`);
 });
 
 test('in a newton visit the form takes and shows newton, as the engine converts it', async () => {

@@ -64,7 +64,7 @@ func TestADomainNeedsItsCoverage(t *testing.T) {
 		t.Errorf("10 points more are %q", got.Direction)
 	}
 	_, err := trend.DomainChange(trend.Score{Points: 60, Coverage: 79}, trend.Score{Points: 90, Coverage: 95})
-	refused(t, "coverage", err, "coverage-earlier", "coverage at the earlier visit")
+	refused(t, "coverage", err, "coverage-earlier", "answered part at the earlier visit")
 	_, err = trend.DomainChange(trend.Score{Points: 60, Coverage: 90}, trend.Score{Points: 101, Coverage: 95})
 	refused(t, "points", err, "score-later", "domain score at the later visit")
 }
