@@ -352,7 +352,6 @@ function WhereFields(props: { readonly form: SetupForm; readonly change: (part: 
     <div class="grid-fields">
       <TextField
         label="Where the level is for"
-        hint="For example: kitchen, hall, garden path."
         value={form.place}
         suggestions={['kitchen, hall, bathroom', 'all rooms', 'rooms and garden path']}
         maxLength={lengths['setup-chosen'].place}
@@ -360,7 +359,6 @@ function WhereFields(props: { readonly form: SetupForm; readonly change: (part: 
       />
       <TextField
         label="When"
-        hint="For example: mornings, up to one hour."
         value={form.window}
         suggestions={['mornings', 'afternoons', 'all day']}
         maxLength={lengths['setup-chosen'].window}
