@@ -89,7 +89,8 @@ test('WebKit’s profile of a clinician holds no name and no note in clear', () 
     await page.run(planting);
     await nothingInClear(home, 'while it is in use');
     await page.run(further);
-    await page.touch(button('Lock'));
+    await page.touch(button('Take a break'));
+    await page.touch(button('Lock the tablet'));
     await page.see('//h1[normalize-space()="Sign in"]');
     await nothingInClear(home, 'after a lock');
     await end();

@@ -21,12 +21,12 @@ export const chairFields: readonly FigureField<ChairKey>[] = [
   figureField('chair-measured', 'step_mm', 'Step limit of this chair', {
     hint: 'The highest step that its manual allows. Blank when not known.',
   }),
-  figureField('chair-measured', 'chair_kg', 'Mass of the chair', {
+  figureField('chair-measured', 'chair_kg', 'Weight of the chair', {
     least: 1,
     decimals: 1,
     hint: 'For lifts and floors. Blank when not known.',
   }),
-  figureField('chair-measured', 'person_kg', 'Mass of the person', { decimals: 1, hint: 'With all that rides along.' }),
+  figureField('chair-measured', 'person_kg', 'Weight of the person', { decimals: 1, hint: 'With all that rides along.' }),
 ];
 
 export const drives: readonly { readonly value: Drive; readonly label: string }[] = [

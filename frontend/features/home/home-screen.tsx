@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'preact/hooks';
+import { useEffect, useRef, useState } from 'preact/hooks';
 import { Banner, More, useDraft } from '../../ui';
 import { SmallPicture } from '../../ui/pictures/measured-picture';
 import { placeDrawings } from '../../ui/pictures/places';
@@ -39,7 +39,7 @@ function PlaceCard(props: { readonly view: VisitView; readonly place: Place }) {
   );
 }
 
-function AddPlace(props: { readonly view: VisitView; readonly first: boolean }) {
+function AddPlace(props: { readonly view: VisitView; readonly first: boolean; readonly onAdded: (place: string) => void }) {
   const { visit } = props.view;
   // Pressed again after a failure, or after a kill, it is the same place.
   const id = useDraft({ about: visit.id, name: 'new place id' }, '');
@@ -57,6 +57,7 @@ function AddPlace(props: { readonly view: VisitView; readonly first: boolean }) 
         draft={draft}
         id={id.value || fresh}
         onSaved={() => {
+          props.onAdded(id.value || fresh);
           id.drop();
           setFresh(newId());
         }}
@@ -67,19 +68,26 @@ function AddPlace(props: { readonly view: VisitView; readonly first: boolean }) 
 
 function Places(props: { readonly view: VisitView; readonly may: boolean }) {
   const places = props.view.visit.places ?? [];
+  const list = useRef<HTMLUListElement>(null);
+  const [added, setAdded] = useState('');
+  const at = places.findIndex((one) => one.place === added);
+  // Whoever has added a place wants to see whether the chair gets through.
+  useEffect(() => {
+    if (at >= 0) list.current?.children[at]?.scrollIntoView({ block: 'center' });
+  }, [added, at >= 0]);
   return (
     <section aria-labelledby="places">
       <h2 id="places">Places to get through</h2>
       {places.length === 0 ? (
         <p>None yet. Measure the tightest first: the bathroom door, the corner before it, the ramp.</p>
       ) : (
-        <ul class="plain-list places">
+        <ul class="plain-list places" ref={list}>
           {places.map((place) => (
             <PlaceCard key={place.place} view={props.view} place={place} />
           ))}
         </ul>
       )}
-      {props.may ? <AddPlace view={props.view} first={places.length === 0} /> : null}
+      {props.may ? <AddPlace view={props.view} first={places.length === 0} onAdded={setAdded} /> : null}
     </section>
   );
 }

@@ -101,7 +101,7 @@ export function PasskeyPart() {
   useEffect(read, []);
   if (state === null) return null;
   if (!state.possible && state.own === 0)
-    return <p class="quiet-line">This browser or device can not make a passkey that opens the tablet. Your password goes on opening it.</p>;
+    return <p class="quiet-line">This browser or device cannot make a passkey that opens the tablet. Your password goes on opening it.</p>;
   const add = async () => {
     if (
       await run(async () => {

@@ -120,6 +120,11 @@ test('a step leads to its question, or to where it is measured, or to what is mi
   assert.deepEqual([neither?.title, neither?.button, neither?.href], ['Go on here', 'Answer it', '/visits/v/missing']);
 });
 
+test('what is worked out from readings is measured, whatever the step says of it', () => {
+  const [first] = changes({ up: [step('readiness.clear-answer', 'saf-force')] }).first;
+  assert.deepEqual([first?.button, first?.picture, first?.href], ['Measure it', { task: 'measure' }, '/visits/v/measure/force']);
+});
+
 test('each kind of step that the engine names has what to do about it', () => {
   const catalogue = readFileSync('internal/phrase/en/readiness.txt', 'utf8');
   const codes = [...catalogue.matchAll(/^(readiness\.step-[\w-]+):/gm)].map(([, code = '']) => code);

@@ -3,7 +3,7 @@ import type { Task } from '../../ui/pictures/task-picture';
 import { controlOf, inUse } from '../../ui/result/three-controls';
 import type { Titles } from '../../ui/result/titles';
 import { siteWords } from '../../ui/sites';
-import { itemLink, links } from '../../ui/visit/links';
+import { findItem, itemLink, links } from '../../ui/visit/links';
 import { sentenceOf } from '../../ui/words';
 import type { Definition } from '../../lib';
 import type { Result, Step, Visit } from '../../lib/model.gen';
@@ -88,7 +88,9 @@ const doings: Readonly<Record<string, Doing>> = {
 };
 
 function changeOf(step: Step, visit: Visit, checklist: Definition, titles: Titles): Change {
-  const doing = doings[step.message.code] ?? answer;
+  // What is computed is measured: nothing can be answered there.
+  const computed = findItem(checklist, step.item ?? '')?.item.from !== undefined;
+  const doing = doings[step.message.code] ?? (computed ? measure : answer);
   const item = step.item ? titles.item(step.item)?.title : undefined;
   return {
     key: `${step.item ?? ''} ${step.message.code} ${sentenceOf(step.message)}`,

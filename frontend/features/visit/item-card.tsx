@@ -157,6 +157,11 @@ export function ItemCard(props: CardProps) {
   const heading = useRef<HTMLHeadingElement>(null);
   const { value: more, set: setMore } = useDraft({ about: view.visit.id, name: `more ${item.id}` }, false);
   const moreId = useId();
+  const toggled = useRef(false);
+  // An open card takes the whole row, and so may leave the place where it was touched.
+  useEffect(() => {
+    if (toggled.current && more) heading.current?.closest('.item-card')?.scrollIntoView({ block: 'nearest' });
+  }, [more]);
   useEffect(() => {
     if (!props.focused) return;
     heading.current?.scrollIntoView({ block: 'center' });
@@ -183,7 +188,10 @@ export function ItemCard(props: CardProps) {
           label={`More about ${item.title}`}
           expanded={more}
           controls={moreId}
-          onPress={() => setMore(!more)}
+          onPress={() => {
+            toggled.current = true;
+            setMore(!more);
+          }}
         >
           <span aria-hidden="true">•••</span>
         </Button>

@@ -130,7 +130,7 @@ function NotApplicable(props: BodyProps & { readonly onClose: () => void }) {
         value={reason}
         onInput={setReason}
         error={error}
-        hint={item.na_text}
+        suggestions={item.na_text ? [item.na_text] : undefined}
         maxLength={lengths['answer-given'].reason}
         required
       />

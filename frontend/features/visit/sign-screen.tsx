@@ -15,6 +15,7 @@ import {
   useSave,
 } from '../../ui';
 import { RESULT_CAUTIONS } from '../../ui/result/cautions';
+import { tellNothing } from '../../ui/toast';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links, missingLink } from '../../ui/visit/links';
 import { WhichCounts } from '../../ui/visit/which-counts';
@@ -232,7 +233,10 @@ function Signing(props: { readonly view: VisitView }) {
       const body: VisitSigned = { ...(await resultToSign(view.visit.id, result)), name: name.trim() };
       return writeVisit(view.visit, 'visit-signed', body);
     });
-    if (signed) draft.drop();
+    if (!signed) return;
+    draft.drop();
+    // Signed, an answer is amended and not taken back.
+    tellNothing();
   };
   return (
     <Form onSave={() => sign()} state={saver.state}>
@@ -306,6 +310,7 @@ export function SignScreen(props: { readonly id: string }) {
             )}
             <NextLinks
               ways={[
+                ...(view.visit.signed === undefined ? [] : [{ href: links.level(props.id), label: 'Level, to print' }]),
                 { href: links.missing(props.id), label: 'What is missing' },
                 { href: links.map(props.id), label: 'Visit map' },
               ]}

@@ -58,7 +58,8 @@ export function tellAnswer(checklist: Definition, about: UndoStep, answer: Answe
     how,
     what: about.title,
     as: item === undefined ? undefined : shortWords(item, checklist, answer),
-    within: links.map(about.visit),
+    // Elsewhere, something else was kept last: the way back would be taken for that.
+    within: links.part(about.visit, ''),
     ...(last === undefined ? {} : { undo: () => takeBack(last), undoes: last.title }),
   });
 }

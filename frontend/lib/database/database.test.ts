@@ -5,16 +5,16 @@ import { openDB, type IDBPDatabase } from 'idb';
 import { newId } from '../bytes';
 import { StoreError, type StoreErrorCode } from '../errors';
 import { createDatabase, type DatabaseState } from './database';
+import { createPutAway } from './put-away';
 import { personPlan, type PersonSchema } from './rows';
 
 const code = (want: StoreErrorCode) => (error: unknown) => error instanceof StoreError && error.code === want;
 
-function setUp(person = newId()) {
+function setUp(person = newId(), page?: EventTarget) {
   const states: DatabaseState[] = [];
   const plan = personPlan(person);
-  const db = createDatabase(plan, (state) => {
-    states.push(state);
-  });
+  const notices = (state: DatabaseState) => void states.push(state);
+  const db = page === undefined ? createDatabase(plan, notices) : createDatabase(plan, notices, createPutAway(page));
   const save = (n: number) => db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'n', number: n }));
   const read = async () => (await db.read(['meta'], (tx) => tx.objectStore('meta').get('n')))?.number;
   return { plan, states, db, save, read };
@@ -184,3 +184,60 @@ async function looksAsBefore(name: string, from: number): Promise<void> {
   const found = (await indexedDB.databases()).find((one) => one.name === name);
   assert.equal(found?.version ?? 0, from);
 }
+
+/** As browsers tell a page that it is put away, or left for good. */
+const hidden = (persisted: boolean) => Object.assign(new Event('pagehide'), { persisted });
+
+test('a page that is put away keeps nobody waiting, and goes on when it is shown again', async () => {
+  const page = new EventTarget();
+  const person = newId();
+  const { db, save, read, states } = setUp(person, page);
+  const other = setUp(person);
+  await save(1);
+  const saving = db.write(['meta'], async (tx) => {
+    await tx.objectStore('meta').put({ key: 'n', number: 2 });
+    page.dispatchEvent(hidden(true));
+    await tx.objectStore('meta').put({ key: 'n', number: 3 });
+  });
+  await assert.rejects(
+    saving,
+    (error: unknown) => error instanceof StoreError && /was left while this was being saved/.test(error.message),
+  );
+  assert.equal(await other.read(), 1, 'nothing of what was not finished is there, and nobody waits for it');
+  let done = false;
+  const reading = read().then((number) => {
+    done = true;
+    return number;
+  });
+  await other.save(7);
+  assert.equal(done, false, 'it does nothing while it is put away');
+  page.dispatchEvent(new Event('pageshow'));
+  assert.equal(await reading, 7);
+  await save(8);
+  assert.equal(await other.read(), 8);
+  assert.deepEqual(states, ['well']);
+  db.close();
+  other.db.close();
+});
+
+test('what is read when a page is put away is read again; a page that is left for good ends nothing itself', async () => {
+  const page = new EventTarget();
+  const { db, save, read } = setUp(newId(), page);
+  await save(1);
+  let times = 0;
+  const number = await db.read(['meta'], async (tx) => {
+    times += 1;
+    if (times === 1) {
+      page.dispatchEvent(hidden(true));
+      setTimeout(() => page.dispatchEvent(new Event('pageshow')));
+    }
+    return (await tx.objectStore('meta').get('n'))?.number;
+  });
+  assert.deepEqual([number, times], [1, 2]);
+  await db.write(['meta'], async (tx) => {
+    page.dispatchEvent(hidden(false));
+    await tx.objectStore('meta').put({ key: 'n', number: 4 });
+  });
+  assert.equal(await read(), 4);
+  db.close();
+});

@@ -8,6 +8,7 @@
  */
 import { deleteDB, openDB, type DBSchema, type IDBPDatabase, type IDBPTransaction, type StoreNames } from 'idb';
 import { lockedError, StoreError, type StoreErrorCode } from '../errors';
+import { createPutAway, type PutAway } from './put-away';
 
 /**
  * How the records stand:
@@ -43,6 +44,9 @@ export interface DatabasePlan<S extends DBSchema> {
 }
 
 const BLOCKED_AFTER_MS = 10_000;
+/** This page, where there is one. */
+const thisPage = createPutAway(typeof window === 'undefined' ? undefined : window);
+
 /** Handles that one request may go through before the records count as lost. */
 const MOST_HANDLES = 3;
 
@@ -156,7 +160,7 @@ function createHandle<S extends DBSchema>(plan: DatabasePlan<S>, health: Health)
   };
 }
 
-export function createDatabase<S extends DBSchema>(plan: DatabasePlan<S>, notices: DatabaseNotices): Database<S> {
+export function createDatabase<S extends DBSchema>(plan: DatabasePlan<S>, notices: DatabaseNotices, page: PutAway = thisPage): Database<S> {
   const health = createHealth(notices);
   const handle = createHandle(plan, health);
 
@@ -166,11 +170,16 @@ export function createDatabase<S extends DBSchema>(plan: DatabasePlan<S>, notice
       let begun = false;
       let db: IDBPDatabase<S> | undefined;
       try {
+        await page.shown();
         db = await handle.get();
         const work = start(db);
         begun = true;
         return await work();
       } catch (error) {
+        if (error instanceof EndedByPage) {
+          if (repeat) continue;
+          throw new StoreError('unknown', 'The page was left while this was being saved. Try again.', { cause: error });
+        }
         const dead = isDeadHandle(error);
         if (dead && db !== undefined) handle.drop(db);
         // While the records count as lost each request tries once: so they come back with
@@ -194,7 +203,7 @@ export function createDatabase<S extends DBSchema>(plan: DatabasePlan<S>, notice
     write: async (stores, work) => {
       const done = await run((db) => {
         const tx = db.transaction([...stores], 'readwrite', { durability: 'strict' });
-        return () => settle(tx, () => work(tx));
+        return () => settle(tx, page, () => work(tx));
       }, false);
       health.become('well');
       return done;
@@ -202,7 +211,7 @@ export function createDatabase<S extends DBSchema>(plan: DatabasePlan<S>, notice
     read: async (stores, work) => {
       const done = await run((db) => {
         const tx = db.transaction([...stores], 'readonly');
-        return () => settle(tx, () => work(tx));
+        return () => settle(tx, page, () => work(tx));
       }, true);
       if (health.state() !== 'full') health.become('well');
       return done;
@@ -266,15 +275,21 @@ function open<S extends DBSchema>(plan: DatabasePlan<S>, known: boolean, fate: F
   });
 }
 
+/** The transaction was ended since the page was put away: nothing of it is on the disk. */
+class EndedByPage extends Error {}
+
 /** Waits for work and for the transaction, whichever fails first. */
 async function settle<T>(
   tx: { readonly done: Promise<void>; readonly error: DOMException | null; abort: () => void },
+  page: PutAway,
   work: () => Promise<T>,
 ): Promise<T> {
   const done = tx.done.then(
     () => null,
     (error: unknown) => ({ error }),
   );
+  const watched = page.watch(tx);
+  void done.then(watched.over);
   let result: T;
   try {
     result = await work();
@@ -285,10 +300,12 @@ async function settle<T>(
       // It had ended by itself, which is what we want.
     }
     await done;
+    if (watched.ended()) throw new EndedByPage();
     // A full disk shows as a request that "was aborted"; the reason is on the transaction.
     throw isAbort(error) ? (tx.error ?? error) : error;
   }
   const failed = await done;
+  if (failed !== null && watched.ended()) throw new EndedByPage();
   if (failed !== null) throw tx.error ?? failed.error;
   return result;
 }
