@@ -67,3 +67,9 @@ test('a suggestion in another unit is turned into the unit of the visit', async 
   assert.equal(await suggestionIn({ verdict: 'ask', suggestion: 120, suggestion_unit: 's' }, 'gf', engine.convert), null);
   assert.equal(await suggestionIn({ verdict: 'ask' }, 'gf', engine.convert), null);
 });
+
+test('a suggestion has the digits of the unit that it is shown in', async () => {
+  const suggested = { verdict: 'ask', suggestion: 150, suggestion_unit: 'gf', message: saying('Very high.') } as const;
+  assert.equal(await suggestionIn(suggested, 'N', engine.convert), 1.471);
+  assert.equal(await suggestionIn({ ...suggested, suggestion: 2.4, suggestion_unit: 'N' }, 'gf', async () => [244.73]), 244.7);
+});

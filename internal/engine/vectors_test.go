@@ -106,6 +106,18 @@ func TestVectors(t *testing.T) {
 	}
 }
 
+// TestThePresentChecklistHasAVector: the other vectors stay with the versions
+// that their visits were started with.
+func TestThePresentChecklistHasAVector(t *testing.T) {
+	present := authoring.Standard()
+	for _, path := range vectors(t) {
+		if v := readVector(t, path); v.Checklist == nil && v.Visit.Checklist.Hash == present.Hash() {
+			return
+		}
+	}
+	t.Errorf("no vector names standard %s with the hash %s: write one for what is new in it", present.Version, present.Hash())
+}
+
 // resultText scores a visit and writes the result as lines.
 func resultText(t testing.TB, definition *checklist.Definition, visit *model.Visit) string {
 	t.Helper()
