@@ -6,6 +6,7 @@ import { test } from 'node:test';
 import { openBrowser, useServer } from './setup.mjs';
 import {
   backToMap,
+  comesTo,
   controlAndPlace,
   follow,
   keptOffline,
@@ -42,7 +43,11 @@ async function addPlace(page, kind, name, figures) {
   await page.getByLabel('Name', { exact: true }).fill(name);
   for (const [field, value] of Object.entries(figures)) await page.getByLabel(`${field} (mm)`, { exact: true }).fill(value);
   await page.getByRole('button', { name: 'Add this place' }).click();
-  await page.getByRole('heading', { level: 3, name }).waitFor();
+  const head = page.getByRole('heading', { level: 3, name });
+  await head.waitFor();
+  // Whether the chair gets through is before the eyes, not above an empty form.
+  const inSight = (/** @type {Element} */ one) => one.getBoundingClientRect().top > 0 && one.getBoundingClientRect().bottom < innerHeight;
+  await comesTo(() => head.evaluate(inSight), true, `${name} is in sight once it was added`);
 }
 
 const places = ['bathroom door', 'corner before it', 'garden ramp'];
