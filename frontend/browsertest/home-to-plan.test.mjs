@@ -170,7 +170,7 @@ test('a therapist finds the control, the way through the home and the plan with 
   await page.getByText('Fixed arm', { exact: true }).click();
   await page.getByLabel(/^A\. Forward/).fill('430');
   await page.getByLabel(/^B\. Up/).fill('250');
-  await page.getByLabel(/^Gap from knob/).fill('0');
+  await page.getByRole('textbox', { name: /^Gap from knob/ }).fill('0');
   await page.getByRole('heading', { level: 1 }).click();
   await page.getByText('It counts once this is filled in: what it is fixed to, “C. To the right of the midline”.').waitFor();
   assert.equal(await page.getByLabel(/^A\. Forward/).inputValue(), '430');
