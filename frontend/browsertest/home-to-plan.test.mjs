@@ -207,8 +207,8 @@ test('a therapist finds the control, the way through the home and the plan with 
   assert.equal(await which.getByRole('link', { name: 'Correct the answer' }).count(), 2);
   await page.getByRole('button', { name: 'Sign this visit' }).click();
   const open = page.getByRole('dialog', { name: 'Sign with this open?' });
-  assert.ok((await open.getByRole('listitem').count()) > 3, 'what stays open is named');
   await open.getByRole('link', { name: 'Consent: not noted.' }).waitFor();
+  assert.ok((await open.getByRole('listitem').count()) > 3, 'what stays open is named');
   await open.getByRole('button', { name: 'Close' }).click();
   await open.waitFor({ state: 'detached' });
   assert.equal(await page.getByRole('heading', { name: 'Amendments' }).count(), 0, 'nothing is signed yet');
