@@ -6,6 +6,7 @@ import { test } from 'node:test';
 import { openBrowser, useServer } from './setup.mjs';
 import {
   backToMap,
+  comesTo,
   controlAndPlace,
   follow,
   keptOffline,
@@ -42,7 +43,11 @@ async function addPlace(page, kind, name, figures) {
   await page.getByLabel('Name', { exact: true }).fill(name);
   for (const [field, value] of Object.entries(figures)) await page.getByLabel(`${field} (mm)`, { exact: true }).fill(value);
   await page.getByRole('button', { name: 'Add this place' }).click();
-  await page.getByRole('heading', { level: 3, name }).waitFor();
+  const head = page.getByRole('heading', { level: 3, name });
+  await head.waitFor();
+  // Whether the chair gets through is before the eyes, not above an empty form.
+  const inSight = (/** @type {Element} */ one) => one.getBoundingClientRect().top > 0 && one.getBoundingClientRect().bottom < innerHeight;
+  await comesTo(() => head.evaluate(inSight), true, `${name} is in sight once it was added`);
 }
 
 const places = ['bathroom door', 'corner before it', 'garden ramp'];
@@ -202,8 +207,8 @@ test('a therapist finds the control, the way through the home and the plan with 
   assert.equal(await which.getByRole('link', { name: 'Correct the answer' }).count(), 2);
   await page.getByRole('button', { name: 'Sign this visit' }).click();
   const open = page.getByRole('dialog', { name: 'Sign with this open?' });
-  assert.ok((await open.getByRole('listitem').count()) > 3, 'what stays open is named');
   await open.getByRole('link', { name: 'Consent: not noted.' }).waitFor();
+  assert.ok((await open.getByRole('listitem').count()) > 3, 'what stays open is named');
   await open.getByRole('button', { name: 'Close' }).click();
   await open.waitFor({ state: 'detached' });
   assert.equal(await page.getByRole('heading', { name: 'Amendments' }).count(), 0, 'nothing is signed yet');

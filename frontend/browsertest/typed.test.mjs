@@ -93,6 +93,10 @@ test('what is typed about one question is never put into the field of another', 
   await ask('Driving limb held up');
   await comesTo(() => reason.count(), 2);
   assert.deepEqual(await Promise.all([reason.first().inputValue(), reason.last().inputValue()]), ['', 'no tilt on this chair']);
+  // What the checklist suggests is one touch away.
+  await ask('Room to grow');
+  await page.getByRole('button', { name: 'fully grown', exact: true }).click();
+  assert.equal(await reason.last().inputValue(), 'fully grown');
   assert.deepEqual(problems, []);
   await close();
 });
@@ -167,6 +171,15 @@ test('a card that says what was saved does not say so any more once that was tak
   await touch(page, 'On and off', '2');
   await said(card).waitFor();
   await told('Taken back').waitFor({ state: 'detached' });
+  // A card that opens at the lower edge comes into sight.
+  const last = page.locator('#mnt-cables');
+  await last.evaluate((one) => one.scrollIntoView({ block: 'end' }));
+  await last.getByRole('button', { name: /^More about/ }).click();
+  await comesTo(() => last.evaluate((one) => one.getBoundingClientRect().bottom <= innerHeight), true, 'the opened card is in sight');
+  // Where something else was kept last, nothing offers to take an answer back.
+  await told('Kept: On and off').waitFor();
+  await backToMap(page);
+  assert.equal(await page.locator('.toast').count(), 0);
   assert.deepEqual(problems, []);
   await close();
 });

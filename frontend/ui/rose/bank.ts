@@ -3,6 +3,7 @@ import { numberWords } from '../words';
 import { boxAround, firstFree, wordsWide, type Box } from './layout';
 import type { Label, RoseLook } from './parts';
 import { logScale, type LogScale } from './scale';
+import { standing } from './standing';
 
 /** The measure of a drawing of switches: columns over their switches. */
 export const BANK = { wide: 600, high: 440, top: 46, floor: 330, least: 24 } as const;
@@ -97,7 +98,7 @@ function columnOf(arm: RoseArm, look: RoseLook, scale: LogScale, x: number, half
           ),
         )
       : null,
-    wrong: arm.short ? 'too short' : arm.tight ? 'tight' : '',
+    wrong: standing(arm),
   };
 }
 

@@ -127,7 +127,7 @@ test('readings that lie far apart step out beside the arm with both figures; nea
   assert.equal(armOf(rested, 'reverse').apart?.text, '62 to 124', 'also when it is the rested ones that do');
 });
 
-test('an arm that is too short has a bar where it ends and the word; a tight one the word alone', () => {
+test('an arm with too little has a bar where it ends and the word; a tight one the word alone', () => {
   const drawn = parts([
     { id: 'reverse', needed: true, asked: 50, plenty: 150, tired: series(92), usable: 92, short: true },
     { id: 'left', needed: true, asked: 50, plenty: 150, tired: series(140), usable: 140, tight: true },
@@ -137,7 +137,7 @@ test('an arm that is too short has a bar where it ends and the word; a tight one
   assert.deepEqual(
     drawn.arms.map((arm) => [arm.bar !== null, arm.name.wrong]),
     [
-      [true, 'too short'],
+      [true, 'too little'],
       [false, 'tight'],
       [false, ''],
     ],

@@ -2,6 +2,7 @@ import type { RoseArm, Rose } from '../../lib/model.gen';
 import { numberWords } from '../words';
 import { boxAround, firstFree, inside, wordsWide, type Box } from './layout';
 import { logScale, type LogScale } from './scale';
+import { standing } from './standing';
 
 /** The drawing's own measure; the page shows it at whatever size there is. */
 export interface Frame {
@@ -201,7 +202,7 @@ function nameOf({ frame }: Ground, arm: RoseArm, turn: number): ArmParts['name']
   const box = nameBox(frame, turn);
   const figure = arm.rested ? numberWords(arm.rested.value) : '';
   const figureSize = Math.min(25, Math.floor(box.wide / Math.max(1, wordsWide(figure, 1))));
-  return { ...box, figure, figureSize, wrong: arm.short ? 'too short' : arm.tight ? 'tight' : '' };
+  return { ...box, figure, figureSize, wrong: standing(arm) };
 }
 
 /** The tired figure inside the end of the tired arm, or beyond one that is too short for it. */

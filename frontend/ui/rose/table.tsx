@@ -1,14 +1,11 @@
 import type { Rose, RoseSeries } from '../../lib/model.gen';
 import { numberWords, sentenceOf } from '../words';
+import { standing } from './standing';
 
 function seriesWords(one: RoseSeries | undefined): string {
   if (one === undefined) return 'not measured';
   const range = one.apart ? `, from ${numberWords(one.low)} to ${numberWords(one.high)}: far apart` : '';
   return `${numberWords(one.value)} (${one.count === 1 ? '1 reading' : `${one.count} readings`}${range})`;
-}
-
-function standing(arm: Rose['arms'][number]): string {
-  return arm.short ? 'too short' : arm.tight ? 'tight' : '';
 }
 
 /** The figures of a rose as one sentence, for who does not see it. */
