@@ -3,7 +3,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { client, item, newerBuild, part, pass, personId, refuse, useFaultyNetwork, visitId } from './fault.mjs';
-import { comesTo, follow, itemCard, keptOffline, pick, sendAll, signIn, thisTablet, tile, touch } from './actions.mjs';
+import { comesTo, follow, itemCard, keptOffline, pick, sendAll, sign, signIn, thisTablet, tile, touch } from './actions.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 
@@ -75,6 +75,37 @@ test('fault 18: two tabs edit one visit', async () => {
   const mine = log.events.map((/** @type {any} */ each) => each.raw).filter((/** @type {any} */ raw) => raw.subject === visit);
   const levels = mine.map((/** @type {any} */ raw) => raw.body.level).sort();
   assert.deepEqual(levels, ['1', '1', '4', '4'], 'all four answers are in the log');
+  assert.deepEqual(problems, []);
+  await context.close();
+});
+
+test('what is half typed while another tab signs is kept, and can be added as an amendment', async () => {
+  const { page: one, context, problems } = await network.tablet();
+  const two = await context.newPage();
+  await network.atVisit(one);
+  await network.atVisit(two);
+  const visit = visitId(one);
+  await tile(one, 'Visit notes');
+  const risks = one.getByLabel('Risks talked through');
+  await risks.fill('edge of the terrace');
+  await one.getByText('kept on this tablet as typed').waitFor();
+  await tile(two, 'Sign the visit');
+  await sign(two);
+
+  // The field goes while somebody stands in it; what was in it is no entry that comes after signing.
+  await one.getByText('Typed before it was signed, and not saved').waitFor();
+  await one.getByText('edge of the terrace').waitFor();
+  await sendAll(two);
+  const set = await one.request.get(`${network.server.url}/api/v1/quarantine?after=0&state=open`);
+  assert.deepEqual(
+    (await set.json()).entries.filter((/** @type {any} */ each) => each.subject === visit),
+    [],
+    'nothing is set aside',
+  );
+  await one.getByRole('button', { name: 'Amend…' }).click();
+  await one.getByLabel('Why does it change?').fill('was being typed');
+  await one.getByRole('button', { name: 'Amend', exact: true }).click();
+  assert.equal(await risks.inputValue(), 'edge of the terrace');
   assert.deepEqual(problems, []);
   await context.close();
 });

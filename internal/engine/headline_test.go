@@ -83,6 +83,36 @@ func TestTheHeadlineIsPlainWhateverDecides(t *testing.T) {
 	}
 }
 
+// TestTheHeadlineNamesTheFactThatDecides: no contacts with things, or a gentle
+// ramp, is not what holds a level down where contact with a person, or a question
+// that is open, does.
+func TestTheHeadlineNamesTheFactThatDecides(t *testing.T) {
+	scorer, met := engine.New(authoring.Standard()), map[string]int{}
+	for seed := range uint64(400) {
+		visit := randomVisit(seed)
+		result, err := scorer.Score(&visit)
+		if err != nil {
+			t.Fatalf("seed %d: %v", seed, err)
+		}
+		effect, limited := strings.CutPrefix(strings.Fields(why(&result))[0], "limit-")
+		first := slices.IndexFunc(result.Effects, func(e model.RaisedEffect) bool { return e.Effect == "limit:"+effect })
+		if !limited || first < 0 {
+			continue
+		}
+		switch say := result.Effects[first].Message.Code; say {
+		case "readiness.raised-with", "readiness.raised-assumed":
+			met[say]++
+			if result.Headline.Code != say {
+				t.Errorf("seed %d: %s decides by %s, and the headline is %s", seed, result.Effects[first].Item, say, result.Headline.Code)
+			}
+		}
+	}
+	if len(met) == 0 {
+		t.Fatal("no visit was decided by a fact")
+	}
+	t.Log(met)
+}
+
 // why names what decided.
 func why(result *model.Result) string {
 	for i := range result.Gates {

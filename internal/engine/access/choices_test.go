@@ -114,7 +114,7 @@ func TestEveryRuleOfAKitControl(t *testing.T) {
 		change2 string
 	}{
 		{"force", func(*client) {}, "force", access.Feasible, "200 gf usable for 48 gf asked: 4.16 times (workable)", ""},
-		{"travel short", func(c *client) { c.in.Kit[0].TravelMM = 9 }, "travel", access.Marginal, "9 mm asked: 1.11 times", "Set a shorter way to full command forward, 88 % or less (the force stays as it is)"},
+		{"travel short", func(c *client) { c.in.Kit[0].TravelMM = 9 }, "travel", access.Marginal, "9 mm asked: 1.11 times", "Set a shorter way to full command forward, reverse, left, right, 88 % or less (the force stays as it is)"},
 		{"travel hopeless", func(c *client) { c.in.Kit[0].TravelMM = 50 }, "travel", access.NotFeasible, "asked: 0.2 times", "Even the shortest way to full command that can be set, 20 %"},
 		{"no start", func(c *client) { c.in.Kit[0].StartGF = 0 }, "noise", access.Unknown, "is not entered", "Measure what starts the actual control"},
 		{"no force", func(c *client) { c.in.Kit[0].OperateGF = 0 }, "force", access.Unknown, "is not entered", "Measure the force"},

@@ -171,24 +171,45 @@ func odd(c *candidate) (Reason, bool) {
 func travel(c *candidate) Reason {
 	f := &c.analysis.Travel
 	r := travelRule.judge(f)
-	at, ok := strength.DirectionOf(f.Direction)
+	worst, ok := strength.DirectionOf(f.Direction)
 	switch {
 	case r.Verdict == Unknown:
 		if c.setup.TravelMM == 0 {
 			r.Advisory, r.Change = usual(c.control), message.New("access.travel-measure-control")
 		}
 	case r.Verdict != Feasible && ok:
-		percent := float64(f.Value.Float()*c.setup.Throw[at]) / strength.TravelEnough
-		r.Change = shorter(percent, f.Direction)
+		r.Change = shorter(c, worst)
 	}
 	return r
 }
 
-func shorter(percent float64, direction string) message.Message {
+// shorter names with the worst direction every other needed one whose way is too
+// long, for the verdict stays while one of them does, and the throw that does for
+// all of them.
+func shorter(c *candidate, worst strength.Direction) message.Message {
+	site := c.analysis.At(c.setup.Site)
+	percent := float64(c.analysis.Travel.Value.Float()*c.setup.Throw[worst]) / strength.TravelEnough
+	var directions []string
+	for _, d := range c.setup.Needed {
+		usable := site.Travel[d].Least()
+		ratio, ok := decimal.Ratio(usable, c.setup.TravelAsked(d))
+		switch {
+		case d == worst:
+		case !ok || !site.Travel[d].Measured() || grade(ratio, travelRule.better, travelRule.good, travelRule.just) == Feasible:
+			continue
+		default:
+			percent = min(percent, usable/c.setup.TravelMM*100/strength.TravelEnough)
+		}
+		directions = append(directions, d.String())
+	}
 	if percent < strength.ThrowLeast {
 		return message.New("access.travel-too-long", message.Number("shortest", strength.ThrowLeast))
 	}
-	return message.New("access.travel-shorter", message.Word("direction", direction), message.Number("throw", percent))
+	direction := message.Words("direction", directions)
+	if len(directions) == 1 {
+		direction = message.Word("direction", directions[0])
+	}
+	return message.New("access.travel-shorter", direction, message.Number("throw", percent))
 }
 
 // noise of a usual kind, whose starting force is not known, only counts when it

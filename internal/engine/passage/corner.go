@@ -35,7 +35,7 @@ func (c *Chair) Corner(k Corner) (*Result, error) {
 	r.NeedsMM = provenance.Round(s.needs(), 1)
 	r.judge(left, line.gap.room, k.ClearanceMM)
 	if s.needs() == far {
-		r.NeedsOf, r.NeedsMM = "corridor-in", provenance.Round(c.width(), 1)
+		r.NeedsOf, r.NeedsMM = "corridor-in", provenance.Round(s.needsIn(k.OutMM, c.width()), 1)
 	}
 	r.sentence(k.ClearanceMM)
 	r.Plan = c.cornerPlan(k, r.Way, line, angle)
@@ -97,6 +97,19 @@ func (s slide) needs() float64 {
 	}
 	if !ok(0) {
 		return far
+	}
+	return far - most(ok, 0, far, 20)
+}
+
+// needsIn is the least corridor driven in for a corridor driven out; where that
+// is too narrow for any, what the chair is wide.
+func (s slide) needsIn(out, width float64) float64 {
+	ok := func(narrower float64) bool {
+		room, _ := slide{s.hull, far - narrower}.left(out)
+		return room >= 0
+	}
+	if !ok(0) {
+		return width
 	}
 	return far - most(ok, 0, far, 20)
 }

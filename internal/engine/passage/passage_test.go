@@ -172,8 +172,12 @@ func TestVerdictsOfACorner(t *testing.T) {
 		}
 	}
 	got := must[*passage.Result](t)(c.Corner(passage.Corner{InMM: 600, OutMM: 900}))
-	if got.Verdict != passage.NotFeasible || got.NeedsOf != "corridor-in" || got.NeedsMM != 650 {
-		t.Errorf("a corridor narrower than the chair: %+v", got)
+	if got.Verdict != passage.NotFeasible || got.NeedsOf != "corridor-in" || got.NeedsMM != 833.9 {
+		t.Errorf("a corridor narrower than the chair, into one of 900: needs %v mm of %s, want 833.9 of corridor-in", got.NeedsMM, got.NeedsOf)
+	}
+	got = must[*passage.Result](t)(c.Corner(passage.Corner{InMM: 600, OutMM: 600}))
+	if got.NeedsOf != "corridor-in" || got.NeedsMM != 650 {
+		t.Errorf("two corridors narrower than the chair: needs %v mm of %s, want 650 of corridor-in", got.NeedsMM, got.NeedsOf)
 	}
 }
 

@@ -95,7 +95,9 @@ func (j *judge) first(code string, open []int) message.Message {
 }
 
 // raisedHeadline names the first answer that raises an effect, or what was
-// measured where that is the answer, and what that forbids.
+// measured where that is the answer, and what that forbids. Where the answer
+// would not raise it without a fact beside it, the fact decides and is named; what
+// keeps a control from being used is said by its figures.
 func (j *judge) raisedHeadline(effect string, forbids message.Message) {
 	for i := range j.Effects {
 		r := &j.Effects[i]
@@ -104,6 +106,10 @@ func (j *judge) raisedHeadline(effect string, forbids message.Message) {
 		}
 		found := message.New("headline.answer", message.Inner("answer", j.standing(r)))
 		if r.Item >= 0 {
+			if effect != checklist.StopControl && j.byFact(r) {
+				j.Headline = r.Say
+				return
+			}
 			if why := j.computedFrom(r.Item); !why.Empty() {
 				found = plainly(why)
 			}
@@ -114,6 +120,13 @@ func (j *judge) raisedHeadline(effect string, forbids message.Message) {
 		j.Headline = message.New("headline.why", message.Inner("found", found), message.Inner("change", forbids))
 		return
 	}
+}
+
+// byFact says that an answer raises an effect only with a fact beside it, or with
+// a question that is open and counts as the more cautious answer.
+func (j *judge) byFact(r *Raised) bool {
+	fact := j.factBehind(r.Item, r.Effect)
+	return r.Assumed || !fact.Empty()
 }
 
 // reasonFor returns what the rules say against the control by the quantity of an
