@@ -175,7 +175,9 @@ test('a card that says what was saved does not say so any more once that was tak
   const last = page.locator('#mnt-cables');
   await last.evaluate((one) => one.scrollIntoView({ block: 'end' }));
   await last.getByRole('button', { name: /^More about/ }).click();
-  await comesTo(() => last.evaluate((one) => one.getBoundingClientRect().bottom <= innerHeight), true, 'the opened card is in sight');
+  const overTheFoot = (/** @type {Element} */ one) =>
+    one.getBoundingClientRect().bottom <= innerHeight + 1 - parseFloat(getComputedStyle(document.documentElement).scrollPaddingBottom);
+  await comesTo(() => last.evaluate(overTheFoot), true, 'the opened card is in sight');
   // Where something else was kept last, nothing offers to take an answer back.
   await told('Kept: On and off').waitFor();
   await backToMap(page);
