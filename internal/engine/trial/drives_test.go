@@ -37,6 +37,7 @@ func TestTwoTalliesOfOneDrive(t *testing.T) {
 		{"with another control", tally("bo", end, 3, func(r *model.Run) { r.Class = "standard" }), 2, "2.083333"},
 		{"no time is known", tally("bo", "", 3, nil), 2, "2.083333"},
 		{"nobody is known", tally("", end, 3, nil), 2, "2.083333"},
+		{"no time was taken", tally("bo", end, 3, func(r *model.Run) { r.Seconds = 0 }), 2, "2.083333"},
 		{"set aside", tally("bo", end, 9, func(r *model.Run) { r.Slip = "saved by mistake" }), 1, "1.666667"},
 	} {
 		first := tally("ann", end, 2, func(r *model.Run) { r.Class, r.Control, r.Site = "small", "Grey stick", "chin" })
