@@ -95,6 +95,9 @@ func TestAdviceGoesTheUsualWay(t *testing.T) {
 		if got.Key != c.key || got.Way != c.way || got.Step.Code != c.step {
 			t.Errorf("%s: first %s %s, %s; want %s %s, %s", c.problem, got.Key, got.Way, got.Step.Code, c.key, c.way, c.step)
 		}
+		if len(got.Message.Args) > 0 {
+			t.Errorf("%s: about no one direction, and said of %v", c.problem, &got.Message)
+		}
 	}
 }
 
