@@ -1,5 +1,5 @@
 import { useMemo } from 'preact/hooks';
-import { Banner, Button, ChoiceRows, SavedLine, Segments, SelectField, TextField, useDraft, useSave } from '../../ui';
+import { Banner, Button, ButtonLink, ChoiceRows, SavedLine, Segments, SelectField, TextField, useDraft, useSave } from '../../ui';
 import { classes } from '../../ui/control-classes';
 import { COURSE_WORDS, BASES, COUNTS, MOISTURES, sitesSpokenOf, TASK, YES_NO } from '../../ui/needs';
 import { Facts, Part } from '../../ui/part';
@@ -93,19 +93,24 @@ function Questions(props: { readonly visit: Visit }) {
 function CourseLine(props: { readonly visit: Visit; readonly course: string | undefined }) {
   const { visit, course } = props;
   const kept = visit.needs?.course;
-  const page = links.client(visit.client);
-  if (!course) {
-    return (
-      <p>
-        Course of the condition: {kept ? courseWords(kept) : 'not known'}. <a href={page}>Say it on the client’s page</a>
-      </p>
-    );
-  }
   return (
-    <p>
-      Course of the condition: <strong>{courseWords(course)}</strong>, as on <a href={page}>the client’s page</a>.
-      {kept === course ? '' : ` ${kept ? `This visit still has “${courseWords(kept)}”. ` : ''}The next answer on this page takes it along.`}
-    </p>
+    <>
+      {course ? (
+        <p>
+          Course of the condition: <strong>{courseWords(course)}</strong>, as on the client’s page.
+          {kept === course
+            ? ''
+            : ` ${kept ? `This visit still has “${courseWords(kept)}”. ` : ''}The next answer on this page takes it along.`}
+        </p>
+      ) : (
+        <p>Course of the condition: {kept ? courseWords(kept) : 'not known'}.</p>
+      )}
+      <div class="actions">
+        <ButtonLink kind="quiet" href={links.client(visit.client)}>
+          {course ? 'To the client’s page' : 'Say it on the client’s page'}
+        </ButtonLink>
+      </div>
+    </>
   );
 }
 
