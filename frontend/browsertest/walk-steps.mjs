@@ -65,7 +65,7 @@ async function context(page, hand) {
   hand.begin('notes and needs');
   await open(page, hand, 'Visit notes');
   for (const [label, text] of Object.entries(found.notes)) {
-    const often = page.getByRole('group', { name: `${label}: often` }).getByText(text, { exact: true });
+    const often = page.getByRole('group', { name: `Often: ${label}` }).getByText(text, { exact: true });
     if (await often.count()) await hand.tap(often);
     else await hand.type(page.getByLabel(label, { exact: true }), text);
     await page.getByLabel(label, { exact: true }).blur();

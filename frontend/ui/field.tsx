@@ -62,7 +62,7 @@ interface TextProps {
 function Suggestions(props: TextProps) {
   if (props.value !== '' || !props.suggestions?.length) return null;
   return (
-    <span class="suggestions" role="group" aria-label={`${props.label}: often`}>
+    <span class="suggestions" role="group" aria-label={`Often: ${props.label}`}>
       {props.suggestions.map((text) => (
         <button
           key={text}
