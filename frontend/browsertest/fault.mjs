@@ -3,6 +3,7 @@
 // a browser that is killed, and a hand in the page's own database.
 import { readFileSync, readdirSync } from 'node:fs';
 import { createServer, request } from 'node:http';
+import { pipeline } from 'node:stream';
 import { openVisit, signIn } from './actions.mjs';
 import { openBrowser, useServer } from './setup.mjs';
 
@@ -102,10 +103,12 @@ export async function startProxy(target) {
       }
       if (fate.kind !== 'pass' || !fate.change) {
         to.writeHead(answer.statusCode ?? 502, answer.headers);
-        return void answer.pipe(to);
+        // An answer that a killed server breaks off is broken off here too, and not waited for.
+        return void pipeline(answer, to, () => undefined);
       }
       const { change } = fate;
-      const whole = await bodyOf(answer);
+      const whole = await bodyOf(answer).catch(() => undefined);
+      if (whole === undefined) return void from.destroy();
       const { 'content-length': _, etag: __, 'doorsill-sum': ___, ...rest } = answer.headers;
       to.writeHead(answer.statusCode ?? 502, rest).end(change(whole));
     });
