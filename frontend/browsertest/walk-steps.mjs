@@ -239,7 +239,7 @@ async function mount(page, hand) {
   await hand.tap(page.getByText(found.mount.kind, { exact: true }));
   await hand.tap(page.getByText(found.mount.fixedTo, { exact: true }));
   for (const [label, value] of Object.entries(found.mount.figures)) await hand.type(page.getByLabel(found.beginning(label)), value);
-  await hand.tap(page.getByRole('group', { name: /^Gap from knob/ }).getByText(found.mount.gap, { exact: true }));
+  await hand.tap(page.getByRole('group', { name: /^Often: Gap from knob/ }).getByText(found.mount.gap, { exact: true }));
   for (const check of found.mount.checks) await hand.tap(page.locator('.check').getByText(check, { exact: true }));
   await savedByItself(page, 'the mounting');
 }
