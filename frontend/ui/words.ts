@@ -31,9 +31,12 @@ export function plainWords(id: string): string {
   return id.replaceAll('-', ' ');
 }
 
+/** Kept, since making one takes longer than drawing a card. */
+const grouped = new Intl.NumberFormat('en-GB');
+
 /** Counts in words: "1 visit", "3 visits". */
 export function countWords(n: number, one: string, many = `${one}s`): string {
-  return `${n.toLocaleString('en-GB')} ${n === 1 ? one : many}`;
+  return `${grouped.format(n)} ${n === 1 ? one : many}`;
 }
 
 const kindTitles: Readonly<Record<Kind, string>> = {

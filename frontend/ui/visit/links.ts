@@ -107,13 +107,17 @@ const blankScreens: Readonly<Record<string, (visit: string) => string>> = {
   plan: links.sign,
 };
 
+type Found = { readonly code: string; readonly item: Item };
+const byChecklist = new WeakMap<Definition, ReadonlyMap<string, Found>>();
+
 /** The part of the checklist that an item stands in, with the item. */
-export function findItem(checklist: Definition, id: string): { readonly code: string; readonly item: Item } | undefined {
-  for (const section of checklist.sections) {
-    const item = section.items.find((one) => one.id === id);
-    if (item) return { code: section.code, item };
+export function findItem(checklist: Definition, id: string): Found | undefined {
+  let items = byChecklist.get(checklist);
+  if (!items) {
+    items = new Map(checklist.sections.flatMap((section) => section.items.map((item) => [item.id, { code: section.code, item }])));
+    byChecklist.set(checklist, items);
   }
-  return undefined;
+  return items.get(id);
 }
 
 function readingLink(visit: string, reading: WantedReading): string {
