@@ -23,7 +23,16 @@ import type { VisitView } from '../../lib';
 import { lengths, ranges, type Visit } from '../../lib/model.gen';
 import { isOpen, writeVisit } from '../../lib/visit-writer';
 import { addGap, elapsedOf, startClock, stopClock, type Clock } from '../../lib/trial/clock';
-import { afterSaving, alreadySaved, count, isBegun, nextTrial, toRun, type TallyName, type TrialDraft } from '../../lib/trial/trial-draft';
+import {
+  afterSaving,
+  alreadySaved,
+  addToTally,
+  isBegun,
+  nextTrial,
+  toRun,
+  type TallyName,
+  type TrialDraft,
+} from '../../lib/trial/trial-draft';
 import { trials } from '../../lib/trials';
 import { feel } from '../../ui/feedback';
 import { RunList } from './run-list';
@@ -45,7 +54,7 @@ const smallPads: readonly { readonly name: TallyName; readonly label: string }[]
 
 function Tallies(props: { readonly visit: string; readonly draft: TrialDraft }) {
   const add = (name: TallyName, step: 1 | -1) => {
-    trials.change(props.visit, (draft) => count(draft, name, step));
+    trials.change(props.visit, (draft) => addToTally(draft, name, step));
     feel();
   };
   return (

@@ -6,7 +6,7 @@ import { StoodClock } from '../../ui/stood-clock';
 import type { Item } from '../../lib';
 import { counters } from '../../lib/counters';
 import { elapsedOf } from '../../lib/trial/clock';
-import { freshCount, start, tap, tapsOf, untap, type Count, type CountOf } from '../../lib/trial/counter';
+import { freshCount, start, tap, tapsOf, untap, type TouchCount, type CountOf } from '../../lib/trial/counter';
 
 /** One thing that is tapped. */
 interface Pad {
@@ -35,16 +35,16 @@ export function countableBy(item: Item): boolean {
   return item.type === 'count';
 }
 
-const triesOf = (count: Count, side: string) => tapsOf(count, side) + tapsOf(count, `${side}-missed`);
+const triesOf = (count: TouchCount, side: string) => tapsOf(count, side) + tapsOf(count, `${side}-missed`);
 
 /** How many tries are still to come; 0 when all were made, undefined where there is no end. */
-function triesLeft(item: Item, count: Count): number | undefined {
+function triesLeft(item: Item, count: TouchCount): number | undefined {
   if (item.of === undefined) return undefined;
   return item.of - count.taps.length;
 }
 
 /** A side that has had all its tries takes no more. */
-function isFull(item: Item, count: Count, pad: Pad): boolean {
+function isFull(item: Item, count: TouchCount, pad: Pad): boolean {
   if (item.sides) return triesOf(count, pad.id.replace('-missed', '')) >= rangeOf(item).most;
   return (triesLeft(item, count) ?? 1) <= 0;
 }
@@ -71,7 +71,7 @@ export function CountByTouch(props: {
   const open = opened || count.taps.length > 0;
   const keeping = useRef(false);
   const left = triesLeft(item, count);
-  const finish = async (done: Count) => {
+  const finish = async (done: TouchCount) => {
     if (keeping.current) return;
     keeping.current = true;
     const kept = await props.onCounted({ number: tapsOf(done, 'hit'), left: tapsOf(done, 'left'), right: tapsOf(done, 'right') });

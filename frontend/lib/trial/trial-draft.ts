@@ -29,7 +29,7 @@ export const freshTrial: TrialDraft = {
 const mostCounted = 999;
 
 /** One more or one less; never below 0. */
-export function count(draft: TrialDraft, name: TallyName, step: 1 | -1): TrialDraft {
+export function addToTally(draft: TrialDraft, name: TallyName, step: 1 | -1): TrialDraft {
   const next = Math.min(mostCounted, Math.max(0, draft.counts[name] + step));
   return { ...draft, counts: { ...draft.counts, [name]: next } };
 }
