@@ -7,6 +7,7 @@ import type { Item } from '../../lib';
 import { counters } from '../../lib/counters';
 import { elapsedOf } from '../../lib/trial/clock';
 import { freshCount, start, tap, tapsOf, untap, type TouchCount, type CountOf } from '../../lib/trial/counter';
+import { steadyNow } from '../../lib/trial/moment';
 
 /** One thing that is tapped. */
 interface Pad {
@@ -148,7 +149,7 @@ export function TimeByTouch(props: { readonly visit: string; readonly item: Item
     const timer = setInterval(() => redraw((n) => n + 1), 100);
     return () => clearInterval(timer);
   }, [running]);
-  const now = () => Date.now();
+  const now = steadyNow;
   const finish = () => {
     const time = Math.round(elapsedOf(clock, now()) / 100) / 10;
     props.onTimed(Math.min(rangeOf(item).most, Math.max(rangeOf(item).least, time)));
@@ -168,7 +169,7 @@ export function TimeByTouch(props: { readonly visit: string; readonly item: Item
       >
         {running ? `Stop ${clockWords(elapsedOf(clock, now()), true)}` : 'Time it'}
       </Button>
-      <StoodClock which={which} label={item.title} onKeep={finish} />
+      <StoodClock which={which} label={item.title} longerIsBetter={item.better === 'high'} onKeep={finish} />
       {running ? (
         <Button kind="quiet" onPress={() => counters.change(which, () => freshCount)}>
           Leave

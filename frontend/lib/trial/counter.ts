@@ -5,7 +5,19 @@
  */
 import type { FormDraft, FormDraftStore } from '../draft/form-drafts';
 import * as v from '../schema';
-import { elapsedOf, findClock, freshClock, joinClocks, startClock, stopClock, touchClock, type Clock } from './clock';
+import {
+  addGap,
+  elapsedOf,
+  findClock,
+  freshClock,
+  joinClocks,
+  startClock,
+  stopClock,
+  touchClock,
+  readClock,
+  type Clock,
+  type Moment,
+} from './clock';
 
 export interface TouchCount {
   readonly clock: Clock;
@@ -50,12 +62,9 @@ export function isFreshCount(count: TouchCount): boolean {
   return count.taps.length === 0 && count.clock.since === null && count.clock.carried === 0;
 }
 
-const whole: v.Schema<number> = (value) => Math.floor(Math.max(0, v.fallback(v.number, 0)(value)));
-const clock = v.fallback(v.object({ carried: whole, since: v.fallback(v.number, null), seen: whole }), freshClock);
-
 /** Reads a count that was kept; what is damaged becomes fresh. */
 export const readCountDraft: v.Schema<TouchCount> = v.fallback(
-  v.object({ clock, taps: v.fallback(v.list(v.string), []), ends: v.fallback(v.optional(v.number), undefined) }),
+  v.object({ clock: readClock, taps: v.fallback(v.list(v.string), []), ends: v.fallback(v.optional(v.number), undefined) }),
   freshCount,
 );
 
@@ -69,8 +78,8 @@ export interface CountOf {
 /** A count as screens see it. */
 export interface CountView {
   readonly count: TouchCount;
-  /** Milliseconds that nobody watched its clock, which stands since; 0 when that was decided. */
-  readonly unwatched: number;
+  /** Milliseconds that nobody watched its clock, which stands since; 0 when that was decided, null when nobody can tell. */
+  readonly unwatched: number | null;
 }
 
 export interface Counters {
@@ -91,18 +100,19 @@ const PREFIX = 'count:';
 
 interface Deps {
   readonly drafts: Pick<FormDraftStore, 'of' | 'put' | 'flush'>;
-  readonly now: () => number;
+  readonly moment: () => Moment;
   /** The address of the screen that is shown. */
   readonly path: () => string;
 }
 
-export function createCounters({ drafts, now, path }: Deps): Counters {
+export function createCounters({ drafts, moment, path }: Deps): Counters {
   /** When this page first looked at the counts of a visit: a clock that was last seen long before stands. */
-  const looked = new Map<string, number>();
+  const looked = new Map<string, Moment>();
+  const now = () => moment().now;
   /** What this page changed itself since: no gap is looked for there, whatever becomes of the tablet's clock. */
   const own = new Set<string>();
-  const look = (about: string): number => {
-    const at = looked.get(about) ?? now();
+  const look = (about: string): Moment => {
+    const at = looked.get(about) ?? moment();
     looked.set(about, at);
     return at;
   };
@@ -121,7 +131,7 @@ export function createCounters({ drafts, now, path }: Deps): Counters {
       .filter(([name, draft]) => name.startsWith(PREFIX) && runs(view(about, name, draft).count))
       .map(([name]) => name);
   const put = (about: string, name: string, changed: TouchCount, as: Pick<FormDraft, 'title' | 'path'>): void => {
-    const value: TouchCount = { ...changed, clock: touchClock(changed.clock, now()) };
+    const value: TouchCount = { ...changed, clock: touchClock(changed.clock, moment()) };
     own.add(`${about} ${name}`);
     drafts.put(about, name, isFreshCount(value) ? undefined : { value, before: null, title: as.title, path: as.path });
   };
@@ -135,7 +145,7 @@ export function createCounters({ drafts, now, path }: Deps): Counters {
   const changeRunning = (about: string, how: (count: TouchCount) => TouchCount): void => {
     for (const name of running(about)) {
       const draft = drafts.of(about).peek()[name];
-      if (draft !== undefined) put(about, name, how(readCountDraft(draft.value)), draft);
+      if (draft !== undefined) put(about, name, how(view(about, name, draft).count), draft);
     }
   };
   const anyRuns = () => [...looked.keys()].some((about) => running(about).length > 0);
@@ -146,8 +156,10 @@ export function createCounters({ drafts, now, path }: Deps): Counters {
     of: ({ about, name }) => view(about, PREFIX + name, drafts.of(about).value[PREFIX + name]),
     change,
     goOn: (which) => {
-      const kept = readCountDraft(draftOf(which)?.value);
-      change(which, () => kept);
+      const { count, unwatched } = view(which.about, PREFIX + which.name, draftOf(which));
+      if (unwatched === null || unwatched === 0) return;
+      const since = now() - look(which.about).now;
+      change(which, () => start({ ...count, clock: addGap(count.clock, unwatched + since) }, now()));
     },
     watch: (about) => {
       look(about);

@@ -17,10 +17,12 @@ function createBox(): DraftBox & { readonly kept: ReadonlyMap<string, unknown>; 
   };
 }
 
+const at0 = { now: 0, wall: 0, page: 1 };
+
 test('every touch is kept: a killed page finds clock, counts and route again', () => {
   const box = createBox();
   let now = 1_000_000;
-  const before = createTrialStore(box, () => now);
+  const before = createTrialStore(box, () => ({ now, wall: now, page: 1 }));
   before.change('v1', (draft) => ({
     ...draft,
     clock: startClock(draft.clock, now),
@@ -31,7 +33,7 @@ test('every touch is kept: a killed page finds clock, counts and route again', (
   before.change('v1', (draft) => addToTally(draft, 'things', 1));
   before.change('v1', (draft) => addToTally(draft, 'things', 1));
   now += 12_000;
-  const after = createTrialStore(box, () => now);
+  const after = createTrialStore(box, () => ({ now, wall: now, page: 1 }));
   const { draft, unwatched } = after.of('v1').value;
   assert.equal(unwatched, 0);
   assert.equal(draft.counts.things, 2);
@@ -40,9 +42,24 @@ test('every touch is kept: a killed page finds clock, counts and route again', (
   assert.equal(toRun(draft, now, 40).seconds, 12);
 });
 
+test('a tablet that slept, or whose clock was set on, while a run was driven asks whether that time was driven', () => {
+  let at = at0;
+  const store = createTrialStore(createBox(), () => at);
+  store.change('v1', (draft) => ({ ...draft, clock: startClock(draft.clock, 0) }));
+  at = { now: 5_000, wall: 5_000 + 14_400_000, page: 1 };
+  store.watch('v1');
+  at = { now: 6_000, wall: 6_000 + 14_400_000, page: 1 };
+  store.change('v1', (draft) => addToTally(draft, 'things', 1));
+  const { draft, unwatched } = store.of('v1').value;
+  assert.equal(unwatched, 14_400_000);
+  assert.equal(toRun(draft, 6_000, 40).seconds, 6, 'the clock of the run is not moved by it');
+  store.change('v1', () => freshTrial);
+  assert.equal(store.of('v1').value.unwatched, 0, 'the next run is not asked about');
+});
+
 test('a finished run leaves nothing behind', () => {
   const box = createBox();
-  const store = createTrialStore(box, () => 0);
+  const store = createTrialStore(box, () => at0);
   store.change('v1', (draft) => addToTally(draft, 'things', 1));
   assert.equal(box.kept.size, 1);
   store.change('v1', () => freshTrial);
@@ -51,7 +68,7 @@ test('a finished run leaves nothing behind', () => {
 
 test('a locked tablet forgets what was counted until its rows are open again', () => {
   const box = createBox();
-  const store = createTrialStore(box, () => 0);
+  const store = createTrialStore(box, () => at0);
   store.change('v1', (draft) => addToTally(draft, 'things', 1));
   const locked = new Map(box.kept);
   box.drop('v1');
@@ -63,14 +80,14 @@ test('a locked tablet forgets what was counted until its rows are open again', (
 });
 
 test('visits keep their runs apart', () => {
-  const store = createTrialStore(createBox(), () => 0);
+  const store = createTrialStore(createBox(), () => at0);
   store.change('v1', (draft) => addToTally(draft, 'people', 1));
   assert.equal(store.of('v2').value.draft.counts.people, 0);
 });
 
 test('a browser that keeps nothing is told, and counting goes on', () => {
   const box = createBox();
-  const store = createTrialStore(box, () => 0);
+  const store = createTrialStore(box, () => at0);
   store.change('v1', (draft) => addToTally(draft, 'prompts', 1));
   assert.equal(store.kept('v1'), true);
   box.failing.value = new Set(['v1']);
