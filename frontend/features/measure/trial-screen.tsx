@@ -349,7 +349,7 @@ export function TrialScreen(props: { readonly id: string }) {
   return (
     <VisitFrame id={props.id} title="Driving trial" wide>
       {(view) =>
-        isOpen(view.visit) ? (
+        isOpen(view.visit) || isBegun(trials.of(props.id).value.draft) ? (
           <Trial view={view} />
         ) : (
           <>

@@ -98,6 +98,11 @@ export interface Counters {
 /** Counts among the drafts of a visit. */
 const PREFIX = 'count:';
 
+/** The name of the count that a draft is, or undefined where it is none. */
+export function countNamed(draft: string): string | undefined {
+  return draft.startsWith(PREFIX) ? draft.slice(PREFIX.length) : undefined;
+}
+
 interface Deps {
   readonly drafts: Pick<FormDraftStore, 'of' | 'put' | 'flush'>;
   readonly moment: () => Moment;
