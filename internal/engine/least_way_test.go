@@ -134,7 +134,7 @@ func boundOf(value *message.Message) float64 { return value.Arg("value").Number.
 
 // doable are the steps that this test takes: others are about readings, the
 // control and the trial. Each is met.
-var doable = []string{"readiness.clear-answer", "readiness.clear-answer-or-fact", "readiness.clear-answer-and-fact", "readiness.clear-fact", "readiness.step-better", "readiness.step-test",
+var doable = []string{"readiness.clear-answer", "readiness.clear-either", "readiness.clear-both", "readiness.clear-fact", "readiness.step-better", "readiness.step-test",
 	"readiness.step-untested", "readiness.step-known", "readiness.step-before-moving"}
 
 // taken is an answer as it is once a step was taken.
@@ -145,7 +145,7 @@ func (s spoilt) taken(t *testing.T, item *checklist.Item, step *model.Step) spot
 	} else if code != "readiness.clear-fact" {
 		one.at = 0
 	}
-	one.facts = one.facts && code != "readiness.clear-fact" && code != "readiness.clear-answer-and-fact"
+	one.facts = one.facts && code != "readiness.clear-fact" && code != "readiness.clear-both"
 	return one
 }
 
@@ -193,7 +193,7 @@ func TestEachStepIsTheLeast(t *testing.T) {
 		for i := range result.Up {
 			step := &result.Up[i]
 			item := list.Item(step.Item)
-			if step.Message.Code == "readiness.clear-answer-or-fact" {
+			if step.Message.Code == "readiness.clear-either" {
 				leads(done.but(item.ID, spot{at: before[item.ID].at}), true, "without what is beside "+item.ID)
 			}
 			if at, says := askedBy(t, item, step); says && at+1 < optionsOf(item) {

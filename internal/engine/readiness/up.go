@@ -115,13 +115,13 @@ func (w *way) clearing(c *cleared) message.Message {
 	case c.raised.Assumed:
 		return message.New("readiness.clear-question", item, answer, effect)
 	case !alone.Empty() && better:
-		return message.New("readiness.clear-answer-and-fact", item, answer, message.Inner("fact", alone), option, effect)
+		return message.New("readiness.clear-both", item, answer, message.Inner("fact", alone), option, effect)
 	case !alone.Empty():
 		return message.New("readiness.clear-fact", item, answer, message.Inner("fact", alone), effect)
 	case behind.Empty() || c.scored || !better:
 		return message.New("readiness.clear-answer", item, answer, option, effect)
 	}
-	return message.New("readiness.clear-answer-or-fact", item, answer, message.Inner("fact", behind), option, effect)
+	return message.New("readiness.clear-either", item, answer, message.Inner("fact", behind), option, effect)
 }
 
 // factAlone returns the fact that stands against the next level whatever the answer

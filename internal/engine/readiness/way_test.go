@@ -275,7 +275,7 @@ func TestTheLeastThatEveryRuleWants(t *testing.T) {
 				r.answer("saf-one", "0")
 				r.head("saf-one").Facts = said("seen=1")
 			}},
-		"only what is beside it": {readiness.Practise, "saf-one: saf-one: level 4, with “seen” answered yes; needs to come out without that to lift “Held at Practise”.",
+		"only what is beside it": {readiness.Practise, "saf-one: saf-one: level 4, with “seen” answered yes; needs to be without that, to lift “Held at Practise”.",
 			func(r *ready) {
 				r.item("saf-one").Effects = raises(checklist.LimitPractise, checklist.Condition{Facts: []string{"seen"}})
 				r.head("saf-one").Facts = said("seen=1")
