@@ -44,6 +44,7 @@ export function HoldScreen(props: { readonly view: VisitView }) {
             startWords="Touch when forward is held"
             stopWords="Touch when it drops"
             heldWords="Or hold this down for as long as forward is held"
+            longerIsBetter
             most={mostCounted}
             onTimed={take}
           />

@@ -17,16 +17,14 @@ import {
 import { RESULT_CAUTIONS } from '../../ui/result/cautions';
 import { tellNothing } from '../../ui/toast';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
+import { UnfinishedList, unfinishedOf } from '../../ui/visit/unfinished';
 import { links, missingLink } from '../../ui/visit/links';
 import { WhichCounts } from '../../ui/visit/which-counts';
 import { amendedWords } from '../../ui/visit/amend';
 import { sentenceOf } from '../../ui/words';
 import { resultToSign, session, type VisitView } from '../../lib';
-import { formDrafts } from '../../lib/form-drafts';
 import { lengths, type Missing, type Result, type VisitSigned } from '../../lib/model.gen';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/visit-writer';
-import { isBegun } from '../../lib/trial/trial-draft';
-import { trials } from '../../lib/trials';
 import { notTested, openChoices } from './progress';
 
 function NotTestedList(props: { readonly view: VisitView }) {
@@ -128,8 +126,7 @@ function PlanWords(props: { readonly view: VisitView }) {
 function Warnings(props: { readonly view: VisitView }) {
   const { visit } = props.view;
   const choices = openChoices(visit);
-  const unsaved = isBegun(trials.of(visit.id).value.draft);
-  const begun = formDrafts.begun().filter((one) => one.about === visit.id && one.path !== links.sign(visit.id));
+  const begun = unfinishedOf(visit.id, links.sign(visit.id));
   return (
     <>
       {choices > 0 ? (
@@ -138,22 +135,10 @@ function Warnings(props: { readonly view: VisitView }) {
           one counts.
         </Banner>
       ) : null}
-      {unsaved ? (
-        <Banner tone="caution">
-          A run of the driving trial is not saved. <a href={links.trial(visit.id)}>Save it or throw it away</a> first.
-        </Banner>
-      ) : null}
-      {begun.length > 0 ? (
-        <Banner tone="caution" title="Typed and not saved">
-          <ul class="plain-list">
-            {begun.map((one) => (
-              <li key={one.name}>
-                <a class="link-row" href={one.path ?? links.map(visit.id)}>
-                  {one.title}
-                </a>
-              </li>
-            ))}
-          </ul>
+      {begun.length > 0 && visit.signed === undefined ? (
+        <Banner tone="caution" title="Begun and not saved">
+          <p>Save each of these or throw it away before you sign.</p>
+          <UnfinishedList list={begun} within={links.sign(visit.id)} />
         </Banner>
       ) : null}
       <WhichCounts view={props.view} />
@@ -218,6 +203,8 @@ function Signing(props: { readonly view: VisitView }) {
   const { view } = props;
   const draft = useDraft({ about: view.visit.id, name: 'signature', title: 'Your name for signing' }, signature());
   const { value: name, set: setName } = draft;
+  const begun = unfinishedOf(view.visit.id, links.sign(view.visit.id)).length;
+  const [held, setHeld] = useState(false);
   const [error, setError] = useState<string | undefined>(undefined);
   const saver = useSave();
   const asking = useDraft({ about: view.visit.id, name: 'sign what is open' }, false);
@@ -227,6 +214,10 @@ function Signing(props: { readonly view: VisitView }) {
     const { result } = view;
     if (result === null || saver.busy()) return;
     setError(undefined);
+    // What runs or is half typed would be hidden behind the signature.
+    const open = unfinishedOf(view.visit.id, links.sign(view.visit.id)).length > 0;
+    setHeld(open);
+    if (open) return setAsking(false);
     if (!asked && openToSign(result).length > 0) return setAsking(true);
     setAsking(false);
     const signed = await saver.save('signed', async () => {
@@ -254,6 +245,11 @@ function Signing(props: { readonly view: VisitView }) {
         onInput={setName}
         required
       />
+      {held && begun > 0 ? (
+        <Banner tone="caution" title="Not signed" live>
+          {begun === 1 ? 'Something was' : `${begun} things were`} begun and not saved: see the top of this screen.
+        </Banner>
+      ) : null}
       {view.result === null ? <Banner tone="note">Signing waits for the result.</Banner> : null}
       <div class="actions">
         <Button type="submit" kind="main" size="big" disabled={view.result === null}>

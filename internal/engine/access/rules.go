@@ -14,8 +14,9 @@ import (
 // the worse.
 type rule struct {
 	id string
-	// from is the source of the computed item that goes with the rule.
-	from string
+	// from is the source of the computed item that goes with the rule, item the
+	// id of one that is answered; one of them is empty.
+	from, item string
 	// better is "high" or "low".
 	better     string
 	good, just float64
@@ -78,6 +79,12 @@ var (
 		improve: "access.hold-improve",
 		mend:    "access.hold-mend",
 	}
+	painRule = rule{
+		id: "pain", item: "ctl-pain", better: "low",
+		good: strength.PainMild, just: strength.PainBothers,
+		measure: "access.pain-measure",
+		improve: "access.pain-improve",
+	}
 )
 
 // judge looks at the quantity of a rule: Feasible when the quantity has no meaning
@@ -86,7 +93,7 @@ func (r *rule) judge(f *quantity.Quantity) Reason {
 	reason := Reason{Rule: r.id, From: r.from, Say: f.Say}
 	switch {
 	case f.Has() && !f.Thin:
-		reason.Verdict = grade(f.Value, r.better, r.good, r.just)
+		reason.Verdict = r.of(f.Value)
 	case f.Origin != quantity.NotAsked:
 		reason.Verdict = Unknown
 	}
@@ -102,6 +109,9 @@ func (r *rule) judge(f *quantity.Quantity) Reason {
 	}
 	return reason
 }
+
+// of is what the rule makes of a value alone.
+func (r *rule) of(value decimal.Micro) Verdict { return grade(value, r.better, r.good, r.just) }
 
 // grade compares a value with the bounds of a rule.
 func grade(value decimal.Micro, better string, good, just float64) Verdict {
@@ -284,13 +294,12 @@ func pain(c *candidate) Reason {
 		return Reason{Rule: "pain", Item: "ctl-strain", Verdict: NotFeasible,
 			Say: message.New("access.pain-alarm"), Change: message.New("access.pain-refer")}
 	case !f.PainAsked:
-		return Reason{Rule: "pain", Item: "ctl-pain", Verdict: Unknown,
-			Say: message.New("access.pain-open"), Change: message.New("access.pain-measure")}
+		return Reason{Rule: painRule.id, Item: painRule.item, Verdict: Unknown,
+			Say: message.New("access.pain-open"), Change: message.New(painRule.measure)}
 	}
-	r := Reason{Rule: "pain", Item: "ctl-pain", Verdict: grade(f.Pain, "low", strength.PainMild, strength.PainBothers),
-		Say: message.New("access.pain", message.Exact("pain", f.Pain))}
+	r := Reason{Rule: painRule.id, Item: painRule.item, Verdict: painRule.of(f.Pain), Say: message.New("access.pain", message.Exact("pain", f.Pain))}
 	if r.Verdict != Feasible {
-		r.Change = message.New("access.pain-improve")
+		r.Change = message.New(painRule.improve)
 	}
 	return c.withoutLighter(r)
 }

@@ -125,8 +125,9 @@ func TestWhatHoldsALevelDownIsToBeCleared(t *testing.T) {
 		}, []Head{{State: Answered, Level: "1"}})
 		w.judge.effects()
 		for w.next = Practise; w.next < levels; w.next++ {
-			w.steps, w.named[0] = nil, false
+			w.steps, w.cleared, w.named[0] = nil, nil, false
 			w.effects()
+			w.sayCleared()
 			if w.next > want.limit {
 				checkSteps(t, &w, []string{want.say})
 			} else {

@@ -136,18 +136,6 @@ func (it *item) options() []option {
 	return list
 }
 
-// clean reports whether the option raises nothing by itself.
-func (it *item) clean(o option) bool {
-	for _, e := range it.Effects {
-		for _, when := range e.When {
-			if allows(&when, o.level, o.band) {
-				return false
-			}
-		}
-	}
-	return true
-}
-
 // asks states what an option asks for: "level 3", "yes", "3 or more".
 func (it *item) asks(o option) message.Message {
 	switch {
