@@ -161,3 +161,29 @@ func TestDirectionsAround(t *testing.T) {
 		}
 	}
 }
+
+// TestANearMissIsSearchedInFull: off a corridor of 1100 mm into a door of 650 the
+// short search misses by 2 mm what the full one drives.
+func TestANearMissIsSearchedInFull(t *testing.T) {
+	c, err := NewChair(Measures{LengthMM: 1190, WidthMM: 560, Drive: Mid, AxleBackMM: 370})
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := Doorway{ClearMM: 650, CorridorMM: 1100, Fits: Fits{ClearanceMM: 50}}
+	full := c.enter(d, c.bestEntry(d)).gap.room
+	if got := c.quickEntry(d); full < 0 || got.room != full || got.radius == 0 {
+		t.Errorf("by the quick check %+v, in full %v", got, full)
+	}
+}
+
+// TestTheRoomOfATurnIsThatOfTheDrive, pose by pose.
+func TestTheRoomOfATurnIsThatOfTheDrive(t *testing.T) {
+	c := longRear(t)
+	for _, width := range []float64{820, 850, 900, 1000} {
+		k := Corner{InMM: width, OutMM: width}
+		line := c.quickTurn(k)
+		if driven := c.round(k, line).gap.room; line.room != driven {
+			t.Errorf("corridors of %v: %v, driven %v", width, line.room, driven)
+		}
+	}
+}
