@@ -111,7 +111,7 @@ func TestALimitOfTheProcessor(t *testing.T) {
 		t.Errorf("change %d: failed %v after %v of the processor (%v)", endless, failed, processor, err)
 	}
 	b := batch{tests: []*test{{processor: 30 * time.Millisecond}, {processor: 20 * time.Millisecond}}, takes: time.Second}
-	if got := b.limit(); got != (limit{15 * time.Second, 1500 * time.Millisecond}) {
+	if got := b.limit(); got != (limit{40 * time.Second, 1500 * time.Millisecond}) {
 		t.Errorf("%+v", got)
 	}
 }
