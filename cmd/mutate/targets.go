@@ -25,12 +25,13 @@ type target struct {
 var writers = []string{"write_gen.go"}
 
 // atRandom are tests of the engine that try many visits, people or ways at random.
-// They take from two seconds to a minute, for each change that they reach, and what
-// they notice by chance today they may not notice tomorrow.
+// They take up to a minute, for each change that they reach, and what they notice by
+// chance today they may not notice tomorrow.
 var atRandom = []string{
 	"TestForceNeverRaises", "TestNothingLeftOutRaises", "TestNoAnswerMadeWorse", "TestNoPlaceMadeWorse", "TestOrderDoesNotMatter",
 	"TestTheBandHolds", "TestLessForceIsNeverForeseen", "TestTheUnitOfForceDoesNotMove",
 	"TestDoorwaysAgree", "TestCornersAgree", "TestANarrowerPassage", "TestAQuickCheckIsNeverBetter", "TestEachStepIsTheLeast",
+	"TestAWiderChair", "TestTheUnitOfLength", "TestWhatADriverCanDo", "TestTurningAboutAgrees",
 }
 
 // targets is read only.
