@@ -48,6 +48,10 @@ func TestOnlyWhatWasDrivenIsMeasured(t *testing.T) {
 			"contacts trial.nothing-driven -", "prompts trial.nothing-driven -", "rescues trial.rescues 2",
 			"presses trial.too-little-driven 0", "rough trial.rate 1.5",
 		}},
+		{"taken back once", run("indoors", func(r *model.Run) { r.Rescues = 1 }), []string{
+			"contacts trial.rate 0", "prompts trial.too-little-driven 0", "rescues trial.rescues 1",
+			"presses trial.too-little-driven 0", "rough trial.nothing-driven -",
+		}},
 	} {
 		f := trial.Sum(c.runs)
 		var got []string
