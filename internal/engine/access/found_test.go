@@ -40,8 +40,12 @@ func TestWhatWasFoundWithAControlBefore(t *testing.T) {
 		{"the class is not said", "hand-right", func(_ *access.Input, f *access.Found) { f.Use.Class, f.Pain, f.PainAsked = "", decimal.Int(5), true }, good, good},
 		{"the site is not said", "hand-right", func(_ *access.Input, f *access.Found) { f.Use.Site, f.Pain, f.PainAsked = "", decimal.Int(5), true }, good, good},
 		{"the name is not said", "hand-right", func(_ *access.Input, f *access.Found) { f.Use.Control, f.Pain, f.PainAsked = "", decimal.Int(5), true }, good, good},
-		{"another control's pain", "hand-right", func(_ *access.Input, f *access.Found) { f.Use.Control, f.Pain, f.PainAsked = "Red stick", decimal.Int(5), true }, good, good},
-		{"pain elsewhere", "index-right", func(_ *access.Input, f *access.Found) { f.Use.Site, f.Pain, f.PainAsked = "index-right", decimal.Int(5), true }, fair, access.NotFeasible + 1},
+		{"another control's pain", "hand-right", func(_ *access.Input, f *access.Found) {
+			f.Use.Control, f.Pain, f.PainAsked = "Red stick", decimal.Int(5), true
+		}, good, good},
+		{"pain elsewhere", "index-right", func(_ *access.Input, f *access.Found) {
+			f.Use.Site, f.Pain, f.PainAsked = "index-right", decimal.Int(5), true
+		}, fair, access.NotFeasible + 1},
 		{"numbness elsewhere", "index-right", func(_ *access.Input, f *access.Found) { f.Use.Site, f.Alarm = "index-right", true }, bad, access.NotFeasible + 1},
 		{"grading elsewhere", "index-right", func(_ *access.Input, f *access.Found) { f.Use.Site, f.Grade, f.GradeAsked = "index-right", 2, true }, unknown, fair},
 		{"nothing elsewhere", "index-right", func(in *access.Input, _ *access.Found) { in.Grade, in.Pain = 0, decimal.Int(5) }, unknown, access.NotFeasible + 1},
