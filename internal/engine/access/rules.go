@@ -21,9 +21,8 @@ type rule struct {
 	good, just float64
 	// gentle rules never refuse a control by themselves.
 	gentle bool
-	// advisory rules do not count while the quantity is missing, and caution
-	// rules never: they warn.
-	advisory, caution bool
+	// caution rules never count: they warn.
+	caution bool
 	// measure, improve and mend are the codes of what would change the verdict:
 	// when the quantity is missing, short of the first bound, and short of the
 	// second.
@@ -66,7 +65,7 @@ var (
 	}
 	fadingRule = rule{
 		id: "fading", from: checklist.FromTiredRatio, better: "high",
-		good: strength.FadingLittle, just: strength.FadingMuch, gentle: true, advisory: true, caution: true,
+		good: strength.FadingLittle, just: strength.FadingMuch, gentle: true, caution: true,
 		measure: "access.fading-measure",
 		improve: "access.fading-improve",
 		mend:    "access.fading-mend",
@@ -90,8 +89,8 @@ func (r *rule) judge(f *quantity.Quantity) Reason {
 	case f.Origin != quantity.NotAsked:
 		reason.Verdict = Unknown
 	}
-	reason.Advisory = r.advisory && reason.Verdict == Unknown || r.caution && reason.Verdict != Feasible
-	reason.Caution = r.caution && reason.Verdict != Feasible && reason.Verdict != Unknown
+	reason.Advisory = r.caution && reason.Verdict != Feasible
+	reason.Caution = reason.Advisory && reason.Verdict != Unknown
 	switch {
 	case reason.Verdict == Unknown:
 		reason.Change = message.New(r.measure)
@@ -267,7 +266,6 @@ func (c *candidate) withoutLighter(r Reason) Reason {
 	} {
 		if r.Change.Code == code.any {
 			r.Change = message.New(code.lightest)
-			break
 		}
 	}
 	return r
