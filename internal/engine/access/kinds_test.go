@@ -83,6 +83,33 @@ func TestWhatElseCountsForAUsualKind(t *testing.T) {
 	}
 }
 
+// TestWhatWasFoundWithAnyControlCountsForAKind: with another name, and where nothing was
+// found with one of the kind, with another kind.
+func TestWhatWasFoundWithAnyControlCountsForAKind(t *testing.T) {
+	for _, c := range []struct {
+		name        string
+		class, with string
+		unmeant     float64
+		kind        string
+		want        access.Verdict
+	}{
+		{"60 gf unmeant with another small stick", "small", "Blue stick", 60, "small", bad},
+		{"49 gf unmeant with another small stick", "small", "Blue stick", 49, "small", access.Unknown},
+		{"12 gf unmeant with the chosen small stick", "small", "Grey stick", 12, "very-light", bad},
+		{"9 gf unmeant with the chosen small stick", "small", "Grey stick", 9, "very-light", access.Unknown},
+	} {
+		who := measured("hand-right", alike(400), alike(400)).chose("small", "hand-right", 20, 50, 4)
+		who.setup.Control = "Grey stick"
+		for i := range who.readings {
+			who.readings[i].Class, who.readings[i].Control = "small", "Grey stick"
+		}
+		who.readings = append(who.readings, strength.Reading{What: strength.Unintended, Site: "hand-right", Class: c.class, Control: c.with, Value: c.unmeant})
+		if got, _ := kindOf(t, who.judged(), c.kind); got.Verdict != c.want {
+			t.Errorf("%s: %s is %v, want %v", c.name, c.kind, got.Verdict, c.want)
+		}
+	}
+}
+
 // TestWhichControlOfTheKitIsMeant: one with another way to full command is another
 // control, and one without a name is any of its figures.
 func TestWhichControlOfTheKitIsMeant(t *testing.T) {
@@ -159,6 +186,10 @@ func TestWhatIsLeftBesideSticks(t *testing.T) {
 	}
 	if got, want := said(r.Left.Say), "No stick works at any site that was measured. Tried: at the chin 48 gf, 150 gf."; got != want {
 		t.Errorf("%q, want %q", got, want)
+	}
+	who.in.Kit = []model.PackedControl{kitOf("k1", "small", 20, 48, 4), kitOf("k2", "standard", 20, 48, 5), kitOf("k3", "very-light", 20, 48, 4)}
+	if r := who.judged(); r.Left == nil || said(r.Left.Say) != "No stick works at any site that was measured. Tried: at the chin 48 gf." {
+		t.Errorf("three as heavy: %+v", r.Left)
 	}
 	who.in.Kit = []model.PackedControl{kitOf("sw", "switched", 0, 5, 2), kitOf("k1", "small", 20, 48, 4)}
 	if r := who.judged(); r.Left == nil || !slices.Contains(r.Left.Change.Arg("open").Words, "head-pads") {

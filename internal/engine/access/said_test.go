@@ -37,6 +37,11 @@ func TestWhichRulesSpeak(t *testing.T) {
 			t.Errorf("%s: %v, want %v", c.name, got, c.want)
 		}
 	}
+	graded := pad("switched", "momentary")
+	graded.in.GradeAsked = true
+	if got := rulesOf(graded.judged().Reasons); slices.Contains(got, "grading") {
+		t.Errorf("a pad answers to how far it is moved: %v", got)
+	}
 	latched := pad("switched", model.DriveLatched)
 	latched.setup.SeparateStop = true
 	if got := reasonOf(t, latched.judged().Reasons, "latched").Say.Code; got != "access.latched-stop" {
@@ -147,6 +152,38 @@ func TestTravelOfAKindAndOfAControl(t *testing.T) {
 		who = measured("hand-right", alike(400), alike(400)).chose("small", "hand-right", 20, 50, way)
 		if got := reasonOf(t, who.judged().Reasons, "travel").Change; got.String() != want {
 			t.Errorf("%v mm: %s, want %s", way, got.String(), want)
+		}
+	}
+}
+
+// TestAShorterWayIsNamedForEachDirectionThatNeedsIt, one that does for all of them: what
+// a direction reaches over 1.25 times the whole way of 8 mm.
+func TestAShorterWayIsNamedForEachDirectionThatNeedsIt(t *testing.T) {
+	for _, c := range []struct {
+		name        string
+		left, right float64 // mm
+		throw       [2]float64
+		want        string
+	}{
+		{"left", 4, 10, [2]float64{100, 100}, "access.travel-shorter direction=left throw=40"},
+		{"right", 10, 5, [2]float64{100, 100}, "access.travel-shorter direction=right throw=50"},
+		{"both, left the worst", 4, 5, [2]float64{100, 100}, "access.travel-shorter direction=left,right throw=40"},
+		{"both, and right already shorter", 7.2, 4, [2]float64{100, 50}, "access.travel-shorter direction=left,right throw=40"},
+		{"left, and right was not measured", 4, -1, [2]float64{100, 100}, "access.travel-shorter direction=left throw=40"},
+		{"left, set shorter already", 4, 10, [2]float64{50, 100}, "access.travel-shorter direction=left throw=40"},
+	} {
+		who := measured("hand-right", alike(400), alike(400)).chose("small", "hand-right", 20, 50, 8)
+		for i := range who.readings {
+			if r := &who.readings[i]; r.What == strength.Travel && r.Direction == strength.Left {
+				r.Value = c.left
+			} else if r.What == strength.Travel && r.Direction == strength.Right {
+				r.Value = c.right
+			}
+		}
+		who.readings = slices.DeleteFunc(who.readings, func(r strength.Reading) bool { return r.Value < 0 })
+		who.setup.Throw[strength.Left], who.setup.Throw[strength.Right] = c.throw[0], c.throw[1]
+		if got := reasonOf(t, who.judged().Reasons, "travel").Change; got.String() != c.want {
+			t.Errorf("%s: %s, want %s", c.name, got.String(), c.want)
 		}
 	}
 }
@@ -322,7 +359,11 @@ func TestHoursAreOfTheWorstDirection(t *testing.T) {
 			c.readings = slices.DeleteFunc(c.readings, func(r strength.Reading) bool { return r.What == strength.Force && r.Tired })
 		},
 		"a base that moves": func(c *client) { c.in.Needs.Base = "moves" },
-		"pain of 4":         func(c *client) { c.in.Pain = decimal.Int(4) },
+		"a base that moves, and too little force when tired": func(c *client) {
+			c.in.Needs.Base = "moves"
+			c.scale("hand-right", true, 0.4)
+		},
+		"pain of 4": func(c *client) { c.in.Pain = decimal.Int(4) },
 	} {
 		who := who()
 		change(who)

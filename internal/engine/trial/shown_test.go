@@ -65,6 +65,16 @@ func TestOnlyWhatWasDrivenIsMeasured(t *testing.T) {
 	}
 }
 
+// TestWhatWasDrivenIsNotAssumed.
+func TestWhatWasDrivenIsNotAssumed(t *testing.T) {
+	f := trial.Sum(driven(model.RunTimed{Place: "indoors", Seconds: 900, Metres: 90, Things: 1, Rescues: 1}))
+	for _, q := range []*quantity.Quantity{&f.Contacts, &f.Prompts, &f.Presses, &f.Rescues} {
+		if q.Word() != "measured" {
+			t.Errorf("%s is %s", q.Name, q.Word())
+		}
+	}
+}
+
 // TestARunCountsForItsPlace: each place has its counts, and presses count everywhere.
 func TestARunCountsForItsPlace(t *testing.T) {
 	f := trial.Sum(nil)
