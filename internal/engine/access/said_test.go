@@ -9,6 +9,7 @@ import (
 	"doorsill/internal/engine/access"
 	"doorsill/internal/engine/quantity"
 	"doorsill/internal/engine/strength"
+	"doorsill/internal/message"
 	"doorsill/internal/model"
 )
 
@@ -169,6 +170,7 @@ func TestAShorterWayIsNamedForEachDirectionThatNeedsIt(t *testing.T) {
 		{"right", 10, 5, [2]float64{100, 100}, "access.travel-shorter direction=right throw=50"},
 		{"both, left the worst", 4, 5, [2]float64{100, 100}, "access.travel-shorter direction=left,right throw=40"},
 		{"both, and right already shorter", 7.2, 4, [2]float64{100, 50}, "access.travel-shorter direction=left,right throw=40"},
+		{"left, of a way that is no whole part", 7, 10, [2]float64{100, 100}, "access.travel-shorter direction=left throw=70"},
 		{"left, and right was not measured", 4, -1, [2]float64{100, 100}, "access.travel-shorter direction=left throw=40"},
 		{"left, set shorter already", 4, 10, [2]float64{50, 100}, "access.travel-shorter direction=left throw=40"},
 	} {
@@ -182,8 +184,12 @@ func TestAShorterWayIsNamedForEachDirectionThatNeedsIt(t *testing.T) {
 		}
 		who.readings = slices.DeleteFunc(who.readings, func(r strength.Reading) bool { return r.Value < 0 })
 		who.setup.Throw[strength.Left], who.setup.Throw[strength.Right] = c.throw[0], c.throw[1]
-		if got := reasonOf(t, who.judged().Reasons, "travel").Change; got.String() != c.want {
+		got := reasonOf(t, who.judged().Reasons, "travel").Change
+		if got.String() != c.want {
 			t.Errorf("%s: %s, want %s", c.name, got.String(), c.want)
+		}
+		if direction := got.Arg("direction"); (direction.Kind == message.KindWord) == strings.Contains(c.want, ",") {
+			t.Errorf("%s: one direction is a word, several are a list: %v", c.name, direction)
 		}
 	}
 }
