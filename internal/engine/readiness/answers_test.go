@@ -8,6 +8,7 @@ import (
 	"doorsill/internal/decimal"
 	"doorsill/internal/engine/quantity"
 	"doorsill/internal/engine/readiness"
+	"doorsill/internal/engine/strength"
 )
 
 // measuredAs is a quantity with a whole value.
@@ -179,5 +180,56 @@ func TestWhetherItApplies(t *testing.T) {
 	r := judged("saf", item, nil)
 	if a := r.Answers[0]; a.Choice() || r.Missing == nil {
 		t.Errorf("nobody said anything: %+v", a)
+	}
+}
+
+// TestWhatDoesNotApplyIsAFinding where the checklist names it: somebody looked.
+func TestWhatDoesNotApplyIsAFinding(t *testing.T) {
+	for _, c := range []struct {
+		name          string
+		when          checklist.Condition
+		state         readiness.State
+		effects, open int
+	}{
+		{"does not apply", checklist.Condition{States: []string{checklist.StateNotApplicable}}, readiness.NotApplicable, 1, 0},
+		{"not tested", checklist.Condition{States: []string{checklist.StateNotTested}}, readiness.NotTested, 0, 1},
+		{"any answer at all", checklist.Condition{}, readiness.Answered, 1, 0},
+	} {
+		r := judged("saf", asks(checklist.LimitPractise, c.when), []readiness.Head{{State: c.state, Level: map[bool]string{true: "no"}[c.state == readiness.Answered]}})
+		if len(r.Effects) != c.effects || len(r.Untested) != c.open {
+			t.Errorf("%s: raised %v, untested %v", c.name, raised(r), r.Untested)
+		}
+	}
+}
+
+// TestCoverageAtItsBound: a score asks for 80 % of the weight (TRADE.md 5.1), and 199 of
+// 250 are 79.6 %.
+func TestCoverageAtItsBound(t *testing.T) {
+	for weight, want := range map[int]bool{199: false, 200: true} {
+		items := []checklist.Item{{ID: "saf-one", Type: checklist.TypeHelp, Weight: weight}, {ID: "saf-two", Type: checklist.TypeHelp, Weight: 250 - weight}}
+		if d := judged("saf", items, []readiness.Head{{State: readiness.Answered, Level: "4"}}).Domains[0]; d.HasScore != want {
+			t.Errorf("%d of 250 answered: a score %v, want %v", weight, d.HasScore, want)
+		}
+	}
+	items := []checklist.Item{{ID: "saf-one", Type: checklist.TypeHelp, Weight: 1}}
+	if d := judged("saf", items, []readiness.Head{{State: readiness.Answered, Level: "4"}}).Domains[0]; !d.HasScore || d.Score != 100 {
+		t.Errorf("one item of weight 1: %+v", d)
+	}
+}
+
+// TestWhatIsMeasuredIsNotAssumed: no fact that follows from set-up, readings, runs or
+// sides is one that nobody answered.
+func TestWhatIsMeasuredIsNotAssumed(t *testing.T) {
+	for _, fact := range checklist.DerivedFacts() {
+		item := asks(checklist.Stop, checklist.Condition{Bands: []int{2}, Facts: []string{fact}})
+		item[0].Type, item[0].Better, item[0].Sides, item[0].Of, item[0].Bands = checklist.TypeCount, "high", true, 12, bandsDownTo(12)
+		head := readiness.Head{State: readiness.Answered, Number: decimal.Int(6), Left: decimal.Int(4), Right: decimal.Int(2), HasNumber: true}
+		r := judged("per", item, []readiness.Head{head}, func(in *readiness.Input) {
+			in.Setup = &strength.Setup{Site: "chin", OperateGF: 10}
+			in.Analysis.Missed, in.Trial.PersonContact = 1, true
+		})
+		if len(r.Effects) != 1 || r.Effects[0].Assumed {
+			t.Errorf("%s: %+v", fact, r.Effects)
+		}
 	}
 }
