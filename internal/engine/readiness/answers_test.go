@@ -233,3 +233,39 @@ func TestWhatIsMeasuredIsNotAssumed(t *testing.T) {
 		}
 	}
 }
+
+// TestTheFactBesideAStateIsNamed, and how a question is answered.
+func TestTheFactBesideAStateIsNamed(t *testing.T) {
+	when := checklist.Condition{States: []string{checklist.StateNotApplicable}, Facts: []string{checklist.FactOwnStopOpen}}
+	r := judged("saf", asks(checklist.Stop, when), []readiness.Head{{State: readiness.NotApplicable}})
+	say := r.Effects[0].Say
+	if fact := say.Arg("fact"); say.Code != "readiness.raised-with" || fact == nil || fact.Messages[0].String() != "fact.own-stop-open least=2" {
+		t.Error(say.String())
+	}
+	r = judged("saf", asks(checklist.Stop, checklist.Condition{Levels: []string{"no"}}), []readiness.Head{{State: readiness.Answered, Level: "no"}})
+	if answer := r.Effects[0].Say.Arg("answer").Messages[0]; answer.String() != "answer.yes-no answer=no" {
+		t.Error(answer.String())
+	}
+}
+
+// TestForceOfAControlThatAsksNone is not asked for; of one that asks 1 gf it is.
+func TestForceOfAControlThatAsksNone(t *testing.T) {
+	for gf, want := range map[float64]bool{0: false, 1: true} {
+		r := newReady()
+		r.in.Setup.OperateGF = gf
+		result := r.judge()
+		for _, code := range []string{"tired-force", "force-readings"} {
+			if got := slices.ContainsFunc(result.Gates, func(g readiness.Gate) bool { return g.Code == code }); got != want {
+				t.Errorf("%v gf: %s asked %v, want %v", gf, code, got, want)
+			}
+		}
+		if result.Level != readiness.WiderGround {
+			t.Errorf("%v gf: %v", gf, result.Level)
+		}
+	}
+	r := newReady()
+	r.in.Setup.OperateGF, r.in.Setup.Needed = 0, []strength.Direction{strength.Left}
+	if result := r.judge(); result.Level != readiness.WiderGround {
+		t.Errorf("no force asked, and none measured to the left: %v, because of %s", result.Level, failed(result))
+	}
+}
