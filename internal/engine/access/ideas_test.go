@@ -63,6 +63,11 @@ func TestTheFallbackIsUsableWhereThePersonMustDrive(t *testing.T) {
 	if _, fallback := roles(who.judged()); fallback != "k1@chin" {
 		t.Errorf("not asked of rough ground: fallback %s", fallback)
 	}
+	who.in.Kit = who.in.Kit[1:]
+	if _, fallback := roles(who.judged()); fallback != "k2@chin" {
+		t.Errorf("not asked of rough ground, which refuses it: fallback %s", fallback)
+	}
+	who.in.Kit = []model.PackedControl{kitOf("k1", "small", 20, 50, 4), kitOf("k2", "very-light", 5, 12, 3)}
 	who.in.Needs.RoughGround = new(true)
 	who.in.Kit[0].StartGF = 12 // at the chin rough ground refuses both now
 	who.setup.StartGF = 12
