@@ -8,7 +8,7 @@ export function sentenceOf(message: Message | undefined): string {
 
 /** A number as read aloud here: a point, no grouping, at most so many decimals and no idle zeros. */
 export function numberWords(value: number, decimals = 3): string {
-  return String(Number(value.toFixed(decimals)));
+  return String(Number(value.toFixed(decimals))).replace('-', '−');
 }
 
 function format(at: string, options: Intl.DateTimeFormatOptions): string {

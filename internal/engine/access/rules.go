@@ -127,17 +127,25 @@ func grade(value decimal.Micro, better string, good, just float64) Verdict {
 	return NotFeasible
 }
 
+// leastStick is the force in gf below which nobody looks for a stick: less is not
+// told as what a control should ask.
+const leastStick = 1
+
 func force(c *candidate) Reason {
 	f := &c.analysis.Reserve
 	r := forceRule.judge(f)
 	switch r.Verdict {
 	case Marginal, NotFeasible:
-		third := float64(f.Value.Float()*c.setup.OperateGF) / strength.ReserveWorkable
-		code := "access.force-improve"
-		if c.lightest() {
-			code = "access.force-improve-lightest"
+		third := message.Number("operate", float64(f.Value.Float()*c.setup.OperateGF)/strength.ReserveWorkable)
+		reserve := message.Number("reserve", strength.ReserveWorkable)
+		switch {
+		case third.Number < micro(leastStick):
+			r.Change = message.New("access.force-improve-none")
+		case c.lightest():
+			r.Change = message.New("access.force-improve-lightest", reserve, third)
+		default:
+			r.Change = message.New("access.force-improve", reserve, third)
 		}
-		r.Change = message.New(code, message.Number("reserve", strength.ReserveWorkable), message.Number("operate", third))
 	case Feasible:
 		r.thin(c)
 	}
