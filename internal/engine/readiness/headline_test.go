@@ -34,6 +34,10 @@ func TestTheHeadline(t *testing.T) {
 		{"nothing", func(*ready) {}, "headline.top", "aloud.why why=top"},
 		{"a STOP", func(r *ready) { r.raises("pos-one", checklist.Stop) }, answered + "[headline.nobody]", "aloud.why why=stop"},
 		{"a STOP for this control", func(r *ready) { r.raises("pos-one", checklist.StopControl) }, answered + "[headline.not-used]", "aloud.why why=stop-control"},
+		{"a STOP for this control beside a rule of no quantity", func(r *ready) {
+			r.raises("pos-one", checklist.StopControl)
+			r.in.Access.Reasons = []access.Reason{reason("pain", access.NotFeasible)}
+		}, answered + "[headline.not-used]", "aloud.why why=stop-control"},
 		{"a limit to Practise", func(r *ready) { r.raises("pos-one", checklist.LimitPractise) }, answered + "[headline.stays level=practise]", "aloud.why why=limit-practise"},
 		{"a limit to Accompanied", func(r *ready) { r.raises("pos-one", checklist.LimitAccompanied) }, answered + "[headline.stays level=accompanied]", "aloud.why why=limit-accompanied"},
 		{"a limit to Home ground", func(r *ready) { r.raises("pos-one", checklist.LimitHomeGround) }, answered + "[headline.stays level=home-ground]", "aloud.why why=limit-home-ground"},
@@ -84,8 +88,9 @@ func TestTheHeadline(t *testing.T) {
 			for _, id := range []string{"pos-one", "saf-one", "per-one"} {
 				r.item(id).BeforeMoving = true
 			}
-			r.answer("saf-one", "")
-			r.answer("per-one", "")
+			for _, id := range []string{"saf-one", "per-one", "hom-one"} { // of which the last may wait
+				r.answer(id, "")
+			}
 		}, "headline.first first=[headline.item item=saf-one] others=1", "aloud.why why=open"},
 		{"something that is measured before moving", func(r *ready) {
 			r.item("ctl-one").BeforeMoving, r.item("ctl-one").From = true, checklist.FromHold
@@ -129,13 +134,14 @@ func TestAStopOfAControlIsSaidByItsFigures(t *testing.T) {
 		it := r.item("ctl-one")
 		it.From, it.Type, it.Better, it.Bands = checklist.FromHold, checklist.TypeNumber, "high", bandsDownTo(30)
 		it.Effects = []checklist.Effect{{Effect: checklist.StopControl, When: []checklist.Condition{{Bands: []int{2}}}}}
-		r.in.Analysis.Hold = quantity.Quantity{Origin: quantity.Measured, Value: decimal.Int(3), Say: message.New("strength.breath", message.Inner("why", message.New("access.force-thin")), message.Count("n", 3))}
+		r.in.Analysis.Hold = quantity.Quantity{Origin: quantity.Measured, Value: decimal.Int(3), Say: message.New("strength.breath", message.Inner("why", message.New("access.force-thin")), message.Count("n", 3),
+			message.List("all", []message.Message{message.New("strength.reserve")}))}
 		rule := reason("hold", access.NotFeasible)
 		rule.From = checklist.FromHold
 		c.change(r, &rule)
 		r.in.Access.Reasons = []access.Reason{reason("wet", access.NotFeasible), rule}
 		got := r.judge()
-		want := "headline.why found=[headline.breath why=[headline.force-thin] n=3] change=[" + c.would + "]"
+		want := "headline.why found=[headline.breath why=[headline.force-thin] n=3 all=[headline.force]] change=[" + c.would + "]"
 		if got.Headline.String() != want || got.Aloud.String() != c.aloud {
 			t.Errorf("%s:\n got %s; %s\nwant %s; %s", c.name, got.Headline.String(), got.Aloud.String(), want, c.aloud)
 		}
