@@ -34,6 +34,10 @@ func TestTheHeadline(t *testing.T) {
 		{"nothing", func(*ready) {}, "headline.top", "aloud.why why=top"},
 		{"a STOP", func(r *ready) { r.raises("pos-one", checklist.Stop) }, answered + "[headline.nobody]", "aloud.why why=stop"},
 		{"a STOP for this control", func(r *ready) { r.raises("pos-one", checklist.StopControl) }, answered + "[headline.not-used]", "aloud.why why=stop-control"},
+		{"a STOP for this control with a fact beside", func(r *ready) {
+			r.raises("pos-one", checklist.StopControl, "loose")
+			r.head("pos-one").Facts = said("loose=1")
+		}, answered + "[headline.not-used]", "aloud.why why=stop-control"},
 		{"a STOP for this control beside a rule of no quantity", func(r *ready) {
 			r.raises("pos-one", checklist.StopControl)
 			r.in.Access.Reasons = []access.Reason{reason("pain", access.NotFeasible)}
@@ -169,6 +173,7 @@ func TestALighterKindIsNamedWhereForceIsMissing(t *testing.T) {
 		{"the chosen kind", []access.ClassVerdict{kind("standard", unknown, true, three)}, nil, "change.force"},
 		{"one without readings", []access.ClassVerdict{kind("small", unknown, false, three)}, nil, "change.force"},
 		{"measured too thinly", []access.ClassVerdict{kind("small", unknown, true, three)}, func(r *access.Reason) { r.Say = message.New("access.force-thin") }, "change.force"},
+		{"none is chosen", []access.ClassVerdict{kind("small", unknown, true, three)}, nil, "change.force"},
 		{"another rule", []access.ClassVerdict{kind("small", unknown, true, three)}, func(r *access.Reason) { r.Rule = "hold" }, "change.force"},
 	} {
 		r := newReady()
@@ -176,6 +181,9 @@ func TestALighterKindIsNamedWhereForceIsMissing(t *testing.T) {
 		rule := reason(access.ForceRule, access.NotFeasible)
 		if c.rule != nil {
 			c.rule(&rule)
+		}
+		if c.name == "none is chosen" {
+			r.in.Setup = nil
 		}
 		r.in.Access.Indoors, r.in.Access.Classes, r.in.Access.Reasons = access.NotFeasible, c.kinds, []access.Reason{rule}
 		headline := r.judge().Headline

@@ -68,6 +68,10 @@ func TestTheStepsToTheNextLevel(t *testing.T) {
 			r.add("ctl", timed(), readiness.Head{})
 		},
 			[]string{"hnd-teach readiness.step-teach least=3"}},
+		{"too little shown back, which also limits the level", func(r *ready) {
+			r.item("hnd-teach").Effects = raises(checklist.LimitPractise, checklist.Condition{Bands: []int{4}})
+			r.head("hnd-teach").Number = decimal.Int(2)
+		}, []string{"hnd-teach readiness.clear-answer item=hnd-teach answer=[value.of value=2 places=0 of=5] option=[option.least value=[value.of value=3 places=0 of=5]] effect=limit:practise"}},
 		{"no limits written", func(r *ready) { r.answer("hnd-limits", "no") }, []string{"hnd-limits readiness.step-limits"}},
 		{"nobody to teach in the checklist", func(r *ready) { r.without("hnd-teach") }, []string{"- readiness.no-item-teach id=hnd-teach"}},
 		{"one run", func(r *ready) { r.in.Trial.Drives = 1 }, []string{"- readiness.step-drive runs=[readiness.runs-wanted drives=1 tired=1]"}},
