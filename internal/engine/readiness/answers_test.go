@@ -92,9 +92,9 @@ func TestAReleaseThatDidNotCome(t *testing.T) {
 			{ID: "ctl-hold", Type: checklist.TypeNumber, Better: "high", Bands: bandsDownTo(30, 10), Unit: "s", From: checklist.FromHold, Weight: 1},
 		}
 		r := judged("ctl", items, nil, func(in *readiness.Input) {
-			in.Analysis.Release, in.Analysis.Hold, in.Analysis.Missed = measuredAs(2, false), measuredAs(60, false), missed
+			in.Analysis.Release, in.Analysis.Hold, in.Analysis.Missed = measuredAs(2, false), measuredAs(20, false), missed
 		})
-		if r.Answers[0].Band != want || r.Answers[1].Band != 1 {
+		if r.Answers[0].Band != want || r.Answers[1].Band != 2 {
 			t.Errorf("%d missed: band %d, of the hold %d", missed, r.Answers[0].Band, r.Answers[1].Band)
 		}
 		code := "value.unit"
@@ -102,7 +102,7 @@ func TestAReleaseThatDidNotCome(t *testing.T) {
 			code = "answer.release-missed"
 		}
 		for _, cost := range r.Costs {
-			if got := cost.Say.Arg("answer").Messages[0].Code; cost.Item == 0 && got != code {
+			if got := cost.Say.Arg("answer").Messages[0].Code; cost.Item == 0 && got != code || cost.Item == 1 && got != "value.unit" {
 				t.Errorf("%d missed: said as %s", missed, got)
 			}
 		}
@@ -194,8 +194,11 @@ func TestWhatDoesNotApplyIsAFinding(t *testing.T) {
 		{"does not apply", checklist.Condition{States: []string{checklist.StateNotApplicable}}, readiness.NotApplicable, 1, 0},
 		{"not tested", checklist.Condition{States: []string{checklist.StateNotTested}}, readiness.NotTested, 0, 1},
 		{"any answer at all", checklist.Condition{}, readiness.Answered, 1, 0},
+		{"an answer, with a control that the head carries", checklist.Condition{Facts: []string{checklist.FactHeadBorne}}, readiness.Answered, 1, 0},
+		{"an answer in another band, with a control that the head carries", checklist.Condition{Bands: []int{1}, Facts: []string{checklist.FactHeadBorne}}, readiness.Answered, 0, 0},
+		{"an answer without sides", checklist.Condition{Facts: []string{checklist.FactUnequalSides}}, readiness.Answered, 0, 0},
 	} {
-		r := judged("saf", asks(checklist.LimitPractise, c.when), []readiness.Head{{State: c.state, Level: map[bool]string{true: "no"}[c.state == readiness.Answered]}})
+		r := judged("saf", asks(checklist.LimitPractise, c.when), []readiness.Head{{State: c.state, Level: map[bool]string{true: "no"}[c.state == readiness.Answered]}}, func(in *readiness.Input) { in.Setup = &strength.Setup{Site: "chin", OperateGF: 50} })
 		if len(r.Effects) != c.effects || len(r.Untested) != c.open {
 			t.Errorf("%s: raised %v, untested %v", c.name, raised(r), r.Untested)
 		}
@@ -245,6 +248,18 @@ func TestTheFactBesideAStateIsNamed(t *testing.T) {
 	r = judged("saf", asks(checklist.Stop, checklist.Condition{Levels: []string{"no"}}), []readiness.Head{{State: readiness.Answered, Level: "no"}})
 	if answer := r.Effects[0].Say.Arg("answer").Messages[0]; answer.String() != "answer.yes-no answer=no" {
 		t.Error(answer.String())
+	}
+	r = judged("saf", asks(checklist.Stop, checklist.Condition{States: []string{checklist.StateNotApplicable}}), []readiness.Head{{State: readiness.NotApplicable}})
+	if answer := r.Effects[0].Say.Arg("answer").Messages[0]; answer.String() != "answer.not-applicable" {
+		t.Error(answer.String())
+	}
+	sides := asks(checklist.Stop, checklist.Condition{Facts: []string{checklist.FactUnequalSides}})
+	sides[0].Type, sides[0].Better, sides[0].Sides, sides[0].Of, sides[0].Bands = checklist.TypeCount, "high", true, 12, bandsDownTo(12)
+	for right, want := range map[int]int{4: 0, 3: 0, 2: 1, 6: 1} {
+		r = judged("per", sides, []readiness.Head{{State: readiness.Answered, Number: decimal.Int(4 + right), Left: decimal.Int(4), Right: decimal.Int(right), HasNumber: true}})
+		if len(r.Effects) != want {
+			t.Errorf("4 and %d: raised %v", right, raised(r))
+		}
 	}
 }
 

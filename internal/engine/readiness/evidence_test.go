@@ -1,6 +1,7 @@
 package readiness_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -88,8 +89,12 @@ func TestWhichReadingsAreNeeded(t *testing.T) {
 		}
 		analysis := strength.Analyse(readings, setup)
 		r.in.Setup, r.in.Analysis = setup, &analysis
-		got := ""
-		for _, m := range r.judge().Missing {
+		got, result := "", r.judge()
+		steps := slices.ContainsFunc(result.Up, func(s readiness.Step) bool { return s.Say.Code == "readiness.step-readings" })
+		if alone := c.limit == checklist.LimitAccompanied; steps != alone {
+			t.Errorf("%s: on the way up %v", c.name, steps)
+		}
+		for _, m := range result.Missing {
 			if m.Reading != nil && m.Reading.What == "force" {
 				got += m.Group
 			}
