@@ -2,6 +2,7 @@ package passage
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"doorsill/internal/message"
@@ -135,5 +136,61 @@ func TestWhatIsSaidOfATurn(t *testing.T) {
 		if g := QuickCheckOf(&chair, &one.place); g.Say.String() != one.say {
 			t.Errorf("%+v: %s, want %s", one.place, g.Say.String(), one.say)
 		}
+	}
+}
+
+// TestTheRoomOfAnEntryIsThatOfTheDrive at the same poses, for lines that pass. A wall
+// is driven past as one of a millimetre at least.
+func TestTheRoomOfAnEntryIsThatOfTheDrive(t *testing.T) {
+	c, r := longRear(t), rand.New(rand.NewPCG(8, 8))
+	passed := 0
+	for range 120 {
+		d := Doorway{ClearMM: 700 + 500*r.Float64(), ThickMM: 1 + 200*r.Float64(), CorridorMM: 1100 + 500*r.Float64()}
+		radius := 700 * r.Float64()
+		line := turnLine{middle: Point{300 - radius + (d.ClearMM-600)*r.Float64(), radius - 300 - 300*r.Float64()}, radius: radius}
+		room := newEntrance(c, d, 180).room(line, math.Inf(-1))
+		if room <= 0 {
+			continue
+		}
+		passed++
+		if driven := c.enter(d, line).gap.room; math.Abs(driven-room) > 1e-6 {
+			t.Errorf("%+v into %+v: %v, driven %v", line, d, room, driven)
+		}
+	}
+	if passed < 10 {
+		t.Errorf("only %d lines pass: too few to hold anything", passed)
+	}
+}
+
+// TestAnEntryIsImproved: through an opening of 1200 mm off a corridor of 3000 the
+// chair of 600 mm keeps 300 on each side where its axle comes through the middle, and
+// nothing else is as near to a turn on the spot deep in the corridor.
+func TestAnEntryIsImproved(t *testing.T) {
+	c := longRear(t)
+	e := newEntrance(c, Doorway{ClearMM: 1200, CorridorMM: 3000}, 90)
+	placed := e.place(0)
+	if placed.room > 300 || placed.room < 298 || math.Abs(placed.middle.X-600) > 2 || placed.radius != 0 {
+		t.Errorf("placed %+v", placed)
+	}
+	line := turnLine{middle: Point{470, -1500}}
+	var beside [][3]float64
+	for _, by := range around() {
+		if by[2] == 0 {
+			beside = append(beside, by)
+		}
+	}
+	for name, directions := range map[string][][3]float64{"beside": beside, "around": around()} {
+		got := e.improve(line, directions)
+		if got.room > 300 || got.room < 299.8 || math.Abs(got.middle.X+got.radius-600) > 0.2 || got.radius < 0 || name == "beside" && got.radius != 0 {
+			t.Errorf("%s: improved %+v", name, got)
+		}
+		if got.room != e.room(got, math.Inf(-1)) {
+			t.Errorf("%s: %+v keeps %v", name, got, e.room(got, math.Inf(-1)))
+		}
+	}
+	// No turn is tighter than the driver drives, though this one would have more room.
+	e = newEntrance(c, Doorway{ClearMM: 700, CorridorMM: 1400, Fits: Fits{MinRadiusMM: 250}}, 90)
+	if got := e.improve(e.place(250), around()); got.radius < 250 {
+		t.Errorf("%+v is tighter than 250 mm", got)
 	}
 }
