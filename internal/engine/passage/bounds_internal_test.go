@@ -194,3 +194,91 @@ func TestAnEntryIsImproved(t *testing.T) {
 		t.Errorf("%+v is tighter than 250 mm", got)
 	}
 }
+
+// TestTheFirstWayThatFitsIsTaken: one turn of 1200 mm, a three-point turn of 1100,
+// any motion of 1000.
+func TestTheFirstWayThatFitsIsTaken(t *testing.T) {
+	one, three := about{width: 1200}, about{width: 1100}
+	for _, c := range []struct {
+		width                 float64
+		way, verdict, say     string
+		leftMM, eachMM, takes float64
+	}{
+		{1300, OneTurn, Feasible, "passage.half-turn-fits one=1200 each=50", 100, 50, 1200},
+		{1299.9, OneTurn, Marginal, "passage.half-turn-tight one=1200 each=49.9 wanted=50", 99.9, 49.9, 1200},
+		{1200, OneTurn, Marginal, "passage.half-turn-tight one=1200 each=0 wanted=50", 0, 0, 1200},
+		{1199.9, ThreeMoves, Marginal, "passage.half-turn-three-point one=1200 each=49.9", 99.9, 49.9, 1100},
+		{1100, ThreeMoves, Marginal, "passage.half-turn-three-point one=1200 each=0", 0, 0, 1100},
+		{1099.9, Shuffle, NotFeasible, "passage.half-turn-small-moves three=1100", -0.1, -0.1, 1100},
+		{1000, Shuffle, NotFeasible, "passage.half-turn-small-moves three=1100", -100, -50, 1100},
+		{999.9, NoWay, NotFeasible, "passage.half-turn-none needs=1000", -100.1, -50.1, 1100},
+	} {
+		r := Result{NeedsMM: 1000}
+		way := r.takeTurn(Corridor{WidthMM: c.width, ClearanceMM: 50}, one, three, 1000)
+		if r.Way != c.way || r.Verdict != c.verdict || r.Say.String() != c.say || r.LeftMM != c.leftMM || r.EachMM != c.eachMM || way.width != c.takes {
+			t.Errorf("%v mm: %s by %s, %s, %v left and %v on each side of %v", c.width, r.Verdict, r.Way, r.Say.String(), r.LeftMM, r.EachMM, way.width)
+		}
+	}
+}
+
+// TestWhatSlidingLeavesIsNoRoom: several small moves have room left only where it is
+// missing.
+func TestWhatSlidingLeavesIsNoRoom(t *testing.T) {
+	s := spin{chair: longRear(t)}
+	for _, c := range []struct {
+		way  string
+		left float64
+		has  bool
+	}{{OneTurn, 5, true}, {OneTurn, 0, true}, {NoWay, -3, true}, {Shuffle, 5, false}, {Shuffle, 0.5, false}, {Shuffle, 0, false}, {Shuffle, -0.1, true}, {Straight, 5, true}} {
+		g := s.quickCheck(&Result{Way: c.way, LeftMM: c.left, Verdict: Marginal}, pivotProvenance(), compared("door-clear", 800))
+		if g.HasLeft != c.has || g.LeftMM != c.left || g.Verdict != PlaceTight || g.Formula.Code != "formula.turn-on-spot" {
+			t.Errorf("%+v: %+v", c, g)
+		}
+	}
+}
+
+// TestWhatIsSaidOfAWay: a turn about a point beside the axle, on the spot, and none.
+func TestWhatIsSaidOfAWay(t *testing.T) {
+	s := spin{clearanceMM: 50}
+	for _, c := range []struct {
+		left, each float64
+		arc        bool
+		say        string
+	}{
+		{100, 50, false, "passage.spin-fits each=50"}, {100, 49.9, false, "passage.spin-tight each=49.9 wanted=50"}, {100, 0, false, "passage.spin-tight each=0 wanted=50"},
+		{100, 50, true, "passage.one-turn-fits each=50"}, {100, 49.9, true, "passage.one-turn-tight each=49.9 wanted=50"},
+		{100, -0.1, false, "passage.small-moves short=0.1 of=corridor needs=900"}, {0, -7, true, "passage.small-moves short=7 of=corridor needs=900"},
+		{-0.1, -50, false, "passage.no-motion missing=0.1 of=corridor needs=900"},
+	} {
+		r := Result{NeedsOf: "corridor", NeedsMM: 900}
+		r.judge(c.left, c.each, 50)
+		if s.say(&r, c.arc); r.Say.String() != c.say {
+			t.Errorf("%+v: %s", c, r.Say.String())
+		}
+	}
+}
+
+// TestHowDeepAnOutlineGoes: a block of 600 mm of width stops before an opening that
+// is narrower, and a roof of 1000 above 200 of its height where it is as wide.
+func TestHowDeepAnOutlineGoes(t *testing.T) {
+	roof := []Point{{-500, -100}, {500, -100}, {500, 0}, {0, 200}, {-500, 0}}
+	for _, c := range []struct {
+		name         string
+		outline      []Point
+		clear, thick float64
+		depth        float64
+		through      bool
+	}{
+		{"a block through its own width", block(0, 600, 0, 900), 600, 0, 0, true},
+		{"a block before less", block(0, 600, 0, 900), 599.9, 0, 0, false},
+		{"a block through a thick wall", block(0, 600, 0, 900), 600, 100, 0, true},
+		{"a roof in half its width", roof, 500, 0, 100, false},
+		{"a roof in its width", roof, 1000, 0, 0, true},
+		{"a roof in a quarter of it and a thick wall", roof, 250, 70, 50, false},
+		{"a tip through half a millimetre", []Point{{-500, -200}, {500, -200}, {0, 800}}, 0.5, 0, 0.5, false},
+	} {
+		if depth, through := (plug{nil, c.clear, c.thick}).depth(c.outline); math.Abs(depth-c.depth) > 1e-9 || through != c.through {
+			t.Errorf("%s: %v deep, through %v; want %v, %v", c.name, depth, through, c.depth, c.through)
+		}
+	}
+}
