@@ -33,7 +33,8 @@ type test struct {
 // sooner that a change does not come to an end, and the same on a busy machine.
 type limit struct{ wall, processor time.Duration }
 
-// slowest is how long a test may take: it is run for every change it reaches.
+// slowest is how much of the processor a test may take: it is run for every change
+// it reaches.
 const slowest = 10 * time.Second
 
 // build compiles the tests of a package, without those whose names begin so; a
@@ -80,7 +81,7 @@ func (s *suite) measure(ctx context.Context, dir string) error {
 		if err := t.read(trace); err != nil {
 			return err
 		}
-		if t.takes <= slowest {
+		if t.processor <= slowest {
 			kept = append(kept, t)
 		}
 	}

@@ -53,6 +53,48 @@ func TestRoomBetweenOutlines(t *testing.T) {
 	}
 }
 
+// TestLessThanAMillimetre apart, corner to corner by 0.6 and 0.6, is 0.849 and not
+// 0.6; a side of a millimetre parts outlines, and one of none does not.
+func TestLessThanAMillimetre(t *testing.T) {
+	want := math.Hypot(0.6, 0.6)
+	unit := block(0, 1, 0, 1)
+	if got := separation(unit, block(1.6, 5, 1.6, 5)).room; math.Abs(got-want) > 1e-12 {
+		t.Errorf("from corner to corner %v, want %v", got, want)
+	}
+	if got := separation(unit, []Point{{0.5, 0.1}, {-5, -9}, {6, -9}}).room; math.Abs(got+0.1) > 1e-12 {
+		t.Errorf("a tip through a side of a millimetre: %v, want -0.1", got)
+	}
+	if got := (jamb{0, -9, 0}).room(newShape(block(0.6, 3, 0.6, 3)), 9); math.Abs(got-want) > 1e-12 {
+		t.Errorf("from a jamb %v, want %v", got, want)
+	}
+	twice := []Point{{0, 0}, {10, 0}, {10, 0}, {10, 10}, {0, 10}}
+	for _, other := range [][]Point{block(13, 20, 2, 6), block(8, 20, -5, 15), block(4, 6, 4, 6)} {
+		if a, b := separation(twice, other), separation(block(0, 10, 0, 10), other); a.room != b.room {
+			t.Errorf("with a corner twice %v, once %v", a.room, b.room)
+		}
+	}
+}
+
+// TestOrderAndHullOfFewPoints.
+func TestOrderAndHullOfFewPoints(t *testing.T) {
+	for _, c := range []struct{ points, order, hull []Point }{
+		{nil, nil, nil},
+		{[]Point{{3, 4}}, []Point{{3, 4}}, []Point{{3, 4}}},
+		{[]Point{{3, 4}, {3, 4}}, []Point{{3, 4}}, []Point{{3, 4}}},
+		{[]Point{{3, 4}, {1, 9}}, []Point{{1, 9}, {3, 4}}, []Point{{1, 9}, {3, 4}}},
+		{[]Point{{1, 2}, {1, 1}, {1, 2}, {0, 5}, {1, 1}}, []Point{{0, 5}, {1, 1}, {1, 2}}, []Point{{0, 5}, {1, 1}, {1, 2}}},
+		// A triangle whose sides are half a millimetre.
+		{[]Point{{0.5, 0}, {0, 0}, {0, 0.5}}, []Point{{0, 0}, {0, 0.5}, {0.5, 0}}, []Point{{0, 0}, {0.5, 0}, {0, 0.5}}},
+	} {
+		if got := inOrder(c.points); !slices.Equal(got, c.order) {
+			t.Errorf("%v in order: %v", c.points, got)
+		}
+		if got := hull(c.points); !slices.Equal(got, c.hull) {
+			t.Errorf("the hull of %v: %v", c.points, got)
+		}
+	}
+}
+
 // randomOutline is a convex outline of three to eight corners.
 func randomOutline(r *rand.Rand) []Point {
 	for {

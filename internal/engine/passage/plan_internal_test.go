@@ -2,6 +2,7 @@ package passage
 
 import (
 	"math"
+	"reflect"
 	"slices"
 	"testing"
 )
@@ -34,7 +35,7 @@ func samePoses(t *testing.T, p *Plan, tightest int, want ...Pose) {
 // marked checks the mark of a plan to a tenth of a millimetre.
 func marked(t *testing.T, got, want Mark) {
 	t.Helper()
-	if distance(got.Chair, want.Chair) > 0.11 || distance(got.Wall, want.Wall) > 0.11 || math.Abs(got.RoomMM-want.RoomMM) > 0.051 {
+	if distance(got.Chair, want.Chair) > 0.11 || distance(got.Wall, want.Wall) > 0.11 || got.RoomMM != want.RoomMM {
 		t.Errorf("the mark is %+v, want %+v", got, want)
 	}
 }
@@ -118,7 +119,12 @@ func TestARoundedCornerByHand(t *testing.T) {
 	if p.Poses[0].Pose != first || p.Poses[len(p.Poses)-1].Pose != last || len(p.Poses) > 11 {
 		t.Errorf("%d poses, %+v to %+v", len(p.Poses), p.Poses[0].Pose, p.Poses[len(p.Poses)-1].Pose)
 	}
-	marked(t, p.Tightest, Mark{Point{1489.95, 500}, Point{2000, 500}, 510.05})
+	p.tidy()
+	marked(t, p.Tightest, Mark{Point{1489.95, 500}, Point{2000, 500}, 510})
+	// 1000 mm in steps of 20, 90 degrees in halves, and 1000 mm.
+	if len(d.path) != 1+50+180+50 {
+		t.Errorf("%d poses", len(d.path))
+	}
 }
 
 // TestAPlugByHand: how far the chair goes into an opening of 700 mm at an angle.
@@ -289,8 +295,28 @@ func TestThePlanOfAFullTurn(t *testing.T) {
 		}
 		samePoses(t, p, 7, want...)
 		marked(t, p.Tightest, one.mark)
-		if math.Abs(r.NeedsMM-2*reach) > 0.051 {
+		if r.NeedsMM != 1523.2 {
 			t.Errorf("needs %v", r.NeedsMM)
 		}
+	}
+}
+
+// TestAPlanIsRounded to tenths, its mark down, with 200 mm around the chair; without
+// a chair there is nothing to draw around.
+func TestAPlanIsRounded(t *testing.T) {
+	p := Plan{Walls: []Segment{{Point{0.04, 1.06}, Point{2.24, 3.26}}}, Spans: []Span{{"width_mm", Segment{Point{4.44, 5.46}, Point{6.64, 7.66}}}},
+		Poses:    []Placed{{Pose: Pose{Point{1.26, 2.34}, 33.34}, Outline: []Point{{8.84, 9.86}}}},
+		Tightest: Mark{Point{1.14, 1.16}, Point{2.24, 2.26}, 3.39}}
+	p.tidy()
+	want := Plan{Walls: []Segment{{Point{0, 1.1}, Point{2.2, 3.3}}}, Spans: []Span{{"width_mm", Segment{Point{4.4, 5.5}, Point{6.6, 7.7}}}},
+		Poses:    []Placed{{Pose: Pose{Point{1.3, 2.3}, 33.3}, Outline: []Point{{8.8, 9.9}}}},
+		Tightest: Mark{Point{1.1, 1.2}, Point{2.2, 2.3}, 3.3}, Low: Point{8.8 - 200, 9.9 - 200}, High: Point{208.8, 209.9}}
+	if !reflect.DeepEqual(p, want) {
+		t.Errorf("%+v, want %+v", p, want)
+	}
+	p.Poses = nil
+	before := p
+	if p.tidy(); !reflect.DeepEqual(p, before) {
+		t.Errorf("without a chair %+v", p)
 	}
 }

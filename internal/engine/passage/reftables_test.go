@@ -1,6 +1,7 @@
 package passage_test
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -95,13 +96,34 @@ const (
 var kinds = map[string]string{"door": passage.KindDoor, "corridor": passage.KindCorridor, "corner": passage.KindCorner,
 	"doorway": passage.KindOff, "turn": passage.KindTurn, "half": passage.KindHalf}
 
-// TestPassagesAsComputedElsewhere checks the quick check of each kind of place and
-// its drawing.
-func TestPassagesAsComputedElsewhere(t *testing.T) {
+// The tests of the table check the quick check of each kind of place and its
+// drawing. Doorways and half turns are searched for, which takes longer.
+
+func TestStraightPassagesAsComputedElsewhere(t *testing.T) {
+	passagesAsComputed(t, "door", "corridor", "turn", "load", "threshold")
+}
+func TestCornersAsComputedElsewhere(t *testing.T)   { passagesAsComputed(t, "corner") }
+func TestDoorwaysAsComputedElsewhere(t *testing.T)  { passagesAsComputed(t, "doorway") }
+func TestHalfTurnsAsComputedElsewhere(t *testing.T) { passagesAsComputed(t, "half") }
+
+// TestEveryRowIsComputed by one of the tests above.
+func TestEveryRowIsComputed(t *testing.T) {
 	for _, row := range reftables.Rows(t, "passage.csv") {
-		x := args(t, row)
+		about, _, _ := strings.Cut(row.Text("what"), "-")
+		if !slices.Contains(strings.Fields("door corridor turn load threshold corner doorway half"), about) {
+			t.Errorf("no test computes rows about %q", about)
+		}
+	}
+}
+
+func passagesAsComputed(t *testing.T, abouts ...string) {
+	t.Helper()
+	for _, row := range reftables.Rows(t, "passage.csv") {
 		about, figure, _ := strings.Cut(row.Text("what"), "-")
-		kind := kinds[about]
+		if !slices.Contains(abouts, about) {
+			continue
+		}
+		x, kind := args(t, row), kinds[about]
 		switch figure {
 		case "left":
 			if about == "load" {
