@@ -49,8 +49,8 @@ const pads: readonly { readonly name: TallyName; readonly label: string; readonl
 ];
 
 const smallPads: readonly { readonly name: TallyName; readonly label: string }[] = [
-  { name: 'unmeant', label: 'Unmeant command' },
-  { name: 'presses', label: 'Unmeant switch press' },
+  { name: 'unmeant', label: 'Command not meant' },
+  { name: 'presses', label: 'Switch press not meant' },
 ];
 
 function Tallies(props: { readonly visit: string; readonly draft: TrialDraft }) {

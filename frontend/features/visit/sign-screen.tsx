@@ -37,9 +37,9 @@ function NotTestedList(props: { readonly view: VisitView }) {
         Not tested <span class="count">{items}</span>
       </h2>
       {items === 0 ? (
-        <p>Every item was answered or does not apply.</p>
+        <p>Every question was answered or does not apply.</p>
       ) : (
-        <More summary={`Show the ${items} items. They count as nothing good and are printed as not tested.`}>
+        <More summary={`Show the ${items} questions. They do not count as good, and are printed as not tested.`}>
           {sections.map((section) => (
             <p key={section.code}>
               <a class="link-row" href={links.part(view.visit.id, section.code)}>
@@ -70,7 +70,7 @@ function LevelNow(props: { readonly view: VisitView }) {
           ) : null}
           {result.override ? <p>{sentenceOf(result.override.message)}</p> : null}
           <a class="link-row" href={links.level(props.view.visit.id)}>
-            Reasons and override
+            Reasons, or another decision
           </a>
         </>
       )}
@@ -131,8 +131,8 @@ function Warnings(props: { readonly view: VisitView }) {
     <>
       {choices > 0 ? (
         <Banner tone="caution">
-          {choices === 1 ? 'One item needs' : `${choices} items need`} a choice between two answers. Signing keeps both; the more cautious
-          one counts.
+          {choices === 1 ? 'One question needs' : `${choices} questions need`} a choice between two answers. Signing keeps both; the more
+          cautious one counts.
         </Banner>
       ) : null}
       {begun.length > 0 && visit.signed === undefined ? (
@@ -182,7 +182,7 @@ function SignOpen(props: { readonly view: VisitView; readonly open: boolean; rea
         </Button>
       }
     >
-      <p>It stays open in the record and on paper, and counts as nothing good:</p>
+      <p>It stays open in the record and on paper, and does not count as good:</p>
       <ul>
         {open.slice(0, MOST_NAMED).map((one) => (
           <li key={`${one.item ?? ''} ${sentenceOf(one.message)}`}>

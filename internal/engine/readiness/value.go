@@ -100,6 +100,8 @@ func (a *Answer) worseSide() (string, decimal.Micro) {
 func (it *item) withUnit(number decimal.Micro, decimals int) message.Message {
 	value, places := message.Exact("value", number), message.Count("places", decimals)
 	switch {
+	case number < 0 && it.BelowZero != "":
+		return message.New("value.below-zero", message.Exact("value", -number), places, message.Word("unit", it.Unit), message.Word("word", it.BelowZero))
 	case it.Of > 0:
 		return message.New("value.of", value, places, message.Count("of", it.Of))
 	case it.Unit == "" || it.Unit == "ratio":

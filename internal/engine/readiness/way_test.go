@@ -86,14 +86,14 @@ func TestStepsOfTheControl(t *testing.T) {
 	r.item("pos-one").Effects = raises(checklist.StopControl, checklist.Condition{Levels: []string{"0"}})
 	r.answer("pos-one", "0")
 	r.in.Access.Indoors, r.in.Access.Reasons = access.NotFeasible, []access.Reason{force}
-	check(t, "named already", r, readiness.Pause, "pos-one: pos-one: level 0; needs level 1 or better, answered anew, to lift “Not with this control”.")
+	check(t, "named already", r, readiness.Pause, "pos-one: pos-one: level 0; answer again with level 1 or better to lift “Not with this control”.")
 }
 
 // TestOutdoorsWithTooFewItems: below five that apply no answer lifts the count.
 func TestOutdoorsWithTooFewItems(t *testing.T) {
 	for apply, want := range map[int][]string{
 		5: {"out-0: Test out-0: needs any answer for out."},
-		4: {"-: Test more outdoors: 3 of 5 outdoor items answered; at least 5 are asked. What does not apply or was not tested shows nothing.",
+		4: {"-: Test more outdoors: 3 of 5 outdoor questions answered; at least 5 are needed. What does not apply or was not tested shows nothing.",
 			"out-0: Test out-0: needs level 1 or better for out."},
 	} {
 		r := newReady()
@@ -112,7 +112,7 @@ func TestWhatNothingClears(t *testing.T) {
 	r := newReady()
 	r.item("saf-one").Effects = raises(checklist.LimitPractise, checklist.Condition{Levels: []string{"4", "3", "2", "1", "0"}})
 	r.answer("saf-one", "3")
-	check(t, "every answer raises", r, readiness.Practise, "saf-one: saf-one: level 3; needs level 4, answered anew, to lift “Held at Practise”.")
+	check(t, "every answer raises", r, readiness.Practise, "saf-one: saf-one: level 3; answer again with level 4 to lift “Held at Practise”.")
 }
 
 // TestAnUnansweredStopIsOneStep, also when something else raised its effect.
@@ -124,7 +124,7 @@ func TestAnUnansweredStopIsOneStep(t *testing.T) {
 	check(t, "open", r, readiness.Practise, "saf-one: Answer saf-one. It can stop the driving, so it must be known.")
 	r.head("saf-one").Facts = said("seen=1")
 	check(t, "open, with what was seen", r, readiness.Practise,
-		"saf-one: saf-one: not tested, with “seen” answered yes; needs level 3 or better, and to be without that, to lift “Held at Practise”.")
+		"saf-one: saf-one: not tested, with “seen” answered yes; needs level 3 or better, and must come out without that, to lift “Held at Practise”.")
 }
 
 // TestAHoldForPracticeIsNamedOnce, also when its item holds the level down.
@@ -132,10 +132,10 @@ func TestAHoldForPracticeIsNamedOnce(t *testing.T) {
 	for _, limited := range []bool{false, true} {
 		r := newReady()
 		item := checklist.Item{ID: "ctl-hold", Type: checklist.TypeNumber, Better: "high", Bands: bandsDownTo(60, 30, 10), Unit: "s", From: checklist.FromHold, Weight: 1}
-		want := "ctl-hold: Held for 9 s. At least 10 s are asked."
+		want := "ctl-hold: Held for 9 s. At least 10 s are needed."
 		if limited {
 			item.Effects = raises(checklist.LimitPractise, checklist.Condition{Bands: []int{4}})
-			want = "ctl-hold: ctl-hold: 9 s; needs 10 s or more, answered anew, to lift “Held at Practise”."
+			want = "ctl-hold: ctl-hold: 9 s; answer again with 10 s or more to lift “Held at Practise”."
 		}
 		r.add("ctl", item, readiness.Head{})
 		r.in.Access.PractiseOnly = true
