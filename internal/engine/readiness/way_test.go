@@ -223,59 +223,59 @@ func TestTheLeastThatEveryRuleWants(t *testing.T) {
 		want  string
 		make  func(*ready)
 	}{
-		"its effect alone": {readiness.Accompanied, "ctl-pain: ctl-pain: 8 of 10; needs 6 of 10 or less, answered anew, to lift “Held at Accompanied”.",
+		"its effect alone": {readiness.Accompanied, "ctl-pain: ctl-pain: 8 of 10; answer again with 6 of 10 or less to lift “Held at Accompanied”.",
 			func(r *ready) { r.add("ctl", pain, readiness.Head{Number: decimal.Int(8)}) }},
-		"the control, too": {readiness.Accompanied, "ctl-pain: ctl-pain: 8 of 10; needs 3 of 10 or less, answered anew, to lift “Held at Accompanied”.",
+		"the control, too": {readiness.Accompanied, "ctl-pain: ctl-pain: 8 of 10; answer again with 3 of 10 or less to lift “Held at Accompanied”.",
 			func(r *ready) {
 				r.add("ctl", pain, readiness.Head{Number: decimal.Int(8)})
 				r.in.Access.Indoors, r.in.Access.Outdoors, r.in.Access.Reasons = access.Marginal, access.Marginal, []access.Reason{hurts}
 			}},
-		"the control warns only": {readiness.Accompanied, "ctl-pain: ctl-pain: 8 of 10; needs 6 of 10 or less, answered anew, to lift “Held at Accompanied”.",
+		"the control warns only": {readiness.Accompanied, "ctl-pain: ctl-pain: 8 of 10; answer again with 6 of 10 or less to lift “Held at Accompanied”.",
 			func(r *ready) {
 				r.add("ctl", pain, readiness.Head{Number: decimal.Int(8)})
 				warns := hurts
 				warns.Advisory = true
 				r.in.Access.Reasons = []access.Reason{warns}
 			}},
-		"what is taught": {readiness.Practise, "hnd-teach: hnd-teach: 1 of 5; needs 3 of 5 or more, answered anew, to lift “Held at Practise”.",
+		"what is taught": {readiness.Practise, "hnd-teach: hnd-teach: 1 of 5; answer again with 3 of 5 or more to lift “Held at Practise”.",
 			func(r *ready) {
 				it := r.item("hnd-teach")
 				it.Bands, it.Effects = bandsDownTo(5, 4, 3, 2), raises(checklist.LimitPractise, checklist.Condition{Bands: []int{5}})
 				r.head("hnd-teach").Number = decimal.Int(1)
 			}},
-		"the limits": {readiness.Practise, "hnd-limits: hnd-limits: level 0; needs level 3, answered anew, to lift “Held at Practise”.",
+		"the limits": {readiness.Practise, "hnd-limits: hnd-limits: level 0; answer again with level 3 to lift “Held at Practise”.",
 			func(r *ready) {
 				it := r.item("hnd-limits")
 				it.Type, it.Effects = checklist.TypeFit, raises(checklist.LimitPractise, checklist.Condition{Levels: []string{"0"}})
 				r.answer("hnd-limits", "0")
 			}},
-		"the stop": {readiness.Pause, "mnt-stop: mnt-stop: level 0; needs level 3, answered anew, to lift “No driving”.",
+		"the stop": {readiness.Pause, "mnt-stop: mnt-stop: level 0; answer again with level 3 to lift “No driving”.",
 			func(r *ready) {
 				it := r.item("mnt-stop")
 				it.Type, it.Effects = checklist.TypeFit, raises(checklist.Stop, checklist.Condition{Levels: []string{"0"}})
 				r.answer("mnt-stop", "0")
 			}},
-		"a score": {readiness.Practise, "pos-one: pos-one: level 0; needs level 2 or better, answered anew, to lift “Held at Practise”.",
+		"a score": {readiness.Practise, "pos-one: pos-one: level 0; answer again with level 2 or better to lift “Held at Practise”.",
 			func(r *ready) { // 255 of 600 are 102 short of 59.5 in 100
 				r.item("pos-one").Effects = raises(checklist.LimitPractise, checklist.Condition{Levels: []string{"0"}})
 				r.answer("pos-one", "0")
 				r.add("pos", checklist.Item{ID: "pos-two", Type: checklist.TypeHelp, Weight: 3}, readiness.Head{Level: "3"})
 			}},
-		"a score, whatever is beside it": {readiness.Practise, "pos-one: pos-one: level 0; needs level 2 or better, answered anew, to lift “Held at Practise”.",
+		"a score, whatever is beside it": {readiness.Practise, "pos-one: pos-one: level 0; answer again with level 2 or better to lift “Held at Practise”.",
 			func(r *ready) {
 				r.item("pos-one").Effects = raises(checklist.LimitPractise, checklist.Condition{Levels: []string{"0"}, Facts: []string{"seen"}})
 				r.answer("pos-one", "0")
 				r.head("pos-one").Facts = said("seen=1")
 				r.add("pos", checklist.Item{ID: "pos-two", Type: checklist.TypeHelp, Weight: 3}, readiness.Head{Level: "3"})
 			}},
-		"either of the two": {readiness.Practise, "saf-one: saf-one: level 0, with “seen” answered yes; needs level 1 or better, or to be without that, to lift “Held at Practise”.",
+		"either of the two": {readiness.Practise, "saf-one: saf-one: level 0, with “seen” answered yes; needs level 1 or better, or must come out without that, to lift “Held at Practise”.",
 			func(r *ready) {
 				r.item("saf-one").Effects = raises(checklist.LimitPractise, checklist.Condition{Levels: []string{"0"}, Facts: []string{"seen"}})
 				r.item("saf-one").Weight = 0
 				r.answer("saf-one", "0")
 				r.head("saf-one").Facts = said("seen=1")
 			}},
-		"only what is beside it": {readiness.Practise, "saf-one: saf-one: level 4, with “seen” answered yes; needs to be without that, to lift “Held at Practise”.",
+		"only what is beside it": {readiness.Practise, "saf-one: saf-one: level 4, with “seen” answered yes; must come out without that to lift “Held at Practise”.",
 			func(r *ready) {
 				r.item("saf-one").Effects = raises(checklist.LimitPractise, checklist.Condition{Facts: []string{"seen"}})
 				r.head("saf-one").Facts = said("seen=1")
