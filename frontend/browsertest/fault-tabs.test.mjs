@@ -365,6 +365,37 @@ test('a tab that is stuck keeps another waiting: that is said, and what was ente
   await context.close();
 });
 
+/** Somebody stands in a field still: what happens in another tab does not end that. @param {Page} page */
+const staysInField = (page) =>
+  page.evaluate(() => {
+    for (const kind of ['blur', 'focusout', 'change'])
+      window.addEventListener(kind, (event) => event.stopImmediatePropagation(), { capture: true });
+  });
+
+test('two tabs that type into one field keep the words of both, and say so', async () => {
+  const { page: one, context, problems } = await network.tablet();
+  const two = await context.newPage();
+  const field = (/** @type {Page} */ page) => page.getByLabel('Risks talked through');
+  for (const page of [one, two]) {
+    await network.atVisit(page);
+    await tile(page, 'Visit notes');
+    await field(page).waitFor();
+    await staysInField(page);
+  }
+  await field(one).fill('edge of the terrace');
+  await comesTo(() => field(two).inputValue(), 'edge of the terrace');
+  await field(two).fill('steps at the back');
+  const apart = (/** @type {Page} */ page) => page.locator('.banner').filter({ hasText: 'Typed in two tabs' });
+  await apart(one).getByText('“steps at the back”').waitFor();
+  await apart(two).getByText('“edge of the terrace”').waitFor();
+  assert.equal(await field(one).inputValue(), 'edge of the terrace', 'nothing changes under the hands of its writer');
+  await apart(one).getByRole('button', { name: 'Change to the other: Risks talked through' }).click();
+  assert.equal(await field(one).inputValue(), 'steps at the back');
+  await apart(one).getByText('“edge of the terrace”').waitFor();
+  assert.deepEqual(problems, []);
+  await context.close();
+});
+
 // The last, since the visit is signed after it.
 test('what is half typed while another tab signs is kept, and can be added as an amendment', async () => {
   const { page: one, context, problems } = await network.tablet();
@@ -376,11 +407,7 @@ test('what is half typed while another tab signs is kept, and can be added as an
   const risks = one.getByLabel('Risks talked through');
   await risks.fill('edge of the terrace');
   await one.getByText('kept on this tablet as typed').waitFor();
-  // Somebody stands in it still: the other tab's touches do not end that.
-  await one.evaluate(() => {
-    for (const kind of ['blur', 'focusout', 'change'])
-      window.addEventListener(kind, (event) => event.stopImmediatePropagation(), { capture: true });
-  });
+  await staysInField(one);
   // What runs is not hidden behind a signature: it is ended or thrown away first.
   await tile(two, 'Driving trial');
   await two.getByRole('button', { name: 'Start the clock' }).click();
