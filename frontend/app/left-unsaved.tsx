@@ -31,6 +31,7 @@ export function LeftUnsaved() {
   return (
     <>
       <NotKept />
+      <InOtherTabs path={path} />
       <OlderInput path={path} />
       {left === undefined || begun.length === 0 ? null : (
         <Banner tone="note" title="Not saved yet, and kept on this tablet as typed" live>
@@ -46,6 +47,35 @@ export function LeftUnsaved() {
         </Banner>
       )}
     </>
+  );
+}
+
+/** What other tabs have in fields of this screen, where something else stands here: both are kept until somebody chooses. */
+function InOtherTabs(props: { readonly path: string }) {
+  const apart = formDrafts.begun().filter((one) => one.path === props.path && one.others !== undefined);
+  if (apart.length === 0) return null;
+  return (
+    <Banner tone="caution" title="Typed in two tabs" live>
+      <ul class="notes">
+        {apart.map(({ about, name, others = [], ...draft }) => {
+          const [other, ...rest] = others;
+          const put = (value: unknown, left: readonly unknown[]) => formDrafts.put(about, name, { ...draft, value, others: left });
+          return (
+            <li key={`${about} ${name}`}>
+              {draft.title}: another tab has {typeof other === 'string' ? `“${other}”` : 'something else'}. Both are kept on this tablet.
+              <div class="actions">
+                <Button label={`Change to the other: ${draft.title}`} onPress={() => put(other, [...rest, draft.value])}>
+                  Change to the other
+                </Button>
+                <Button kind="quiet" label={`Throw the other away: ${draft.title}`} onPress={() => put(draft.value, rest)}>
+                  Throw the other away
+                </Button>
+              </div>
+            </li>
+          );
+        })}
+      </ul>
+    </Banner>
   );
 }
 

@@ -16,3 +16,7 @@ session.subscribe((one) => {
   if (person !== at) formDrafts.forget();
   at = person;
 });
+// Another tab writes them too.
+drafts.arrived.subscribe((one) => {
+  if (one !== null) formDrafts.reread(one.key);
+});

@@ -157,18 +157,21 @@ export const colleagues: ReadonlySignal<ReadonlyMap<string, Colleague>> = comput
  * What is being counted and is not an entry yet, for the person who is signed in.
  * Nothing is there, and nothing is kept, while the tablet is locked.
  */
-export const drafts: Omit<Drafts, 'close'> = {
+export const drafts: Omit<Drafts, 'close' | 'reread'> = {
   keys: () => workspace.peek()?.drafts.keys() ?? [],
   load: (key) => workspace.peek()?.drafts.load(key) ?? null,
   keep: (key, value) => workspace.peek()?.drafts.keep(key, value),
   drop: (key) => workspace.peek()?.drafts.drop(key),
+  change: (key, how) => workspace.peek()?.drafts.change(key, how),
+  arrived: computed(() => workspace.value?.drafts.arrived.value ?? null),
   failing: computed(() => workspace.value?.drafts.failing.value ?? new Set()),
 };
 
 // What was computed from the last workspace still points to it, and so to its key,
 // until it is computed again.
 auth.session.subscribe((one) => {
-  if (one === null) for (const view of [clients, kit, checklists, syncState, downloads, colleagues, drafts.failing]) view.peek();
+  if (one === null)
+    for (const view of [clients, kit, checklists, syncState, downloads, colleagues, drafts.failing, drafts.arrived]) view.peek();
 });
 
 /**

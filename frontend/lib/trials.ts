@@ -5,3 +5,7 @@ import { createTrialStore } from './trial/trial-store';
 
 export const trials = createTrialStore(drafts, momentNow);
 onPersonLeft(trials.forget);
+// Another tab may drive the same run.
+drafts.arrived.subscribe((one) => {
+  if (one !== null) trials.reread(one.key);
+});

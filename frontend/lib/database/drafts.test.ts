@@ -126,6 +126,57 @@ test('a full disk is told until a later touch is kept', async () => {
   assert.equal(drafts.failing.value.has('v1'), false);
 });
 
+/** Puts one field into a row, as a form does. */
+const field =
+  (name: string, value: string) =>
+  (row: unknown): unknown => ({ ...(row as object | undefined), [name]: value });
+
+test('what two tabs write into one row at the same moment is all there, and each is told what the other wrote', async () => {
+  const { open } = await setUp();
+  const told: Record<string, string[]> = { one: [], two: [] };
+  const [one, two] = [
+    await openDrafts((await open()).store, (key) => told['one']?.push(key)),
+    await openDrafts((await open()).store, (key) => told['two']?.push(key)),
+  ];
+  for (let n = 0; n < 5; n++) {
+    one.change('form:v1', field(`one ${n}`, 'x'));
+    two.change('form:v1', field(`two ${n}`, 'x'));
+  }
+  await Promise.all([one.reread('form:v1'), two.reread('form:v1')]);
+  await Promise.all([one.reread('form:v1'), two.reread('form:v1')]);
+  const names = Object.keys((await openDrafts((await open()).store)).load('form:v1') as object);
+  assert.equal(names.length, 10);
+  for (const tab of [one, two]) {
+    assert.deepEqual(Object.keys(tab.load('form:v1') as object).sort(), names.sort());
+    assert.equal(tab.arrived.value?.key, 'form:v1');
+  }
+  for (const keys of Object.values(told)) assert.ok(keys.length > 0 && keys.every((key) => key === 'form:v1'));
+});
+
+test('what a tab wrote alone is no news to it', async () => {
+  const { open } = await setUp();
+  const drafts = await openDrafts((await open()).store);
+  drafts.change('form:v1', field('note', 'x'));
+  await drafts.reread('form:v1');
+  drafts.change('form:v1', () => undefined);
+  await drafts.reread('form:v1');
+  assert.deepEqual([drafts.arrived.value, drafts.keys()], [null, []]);
+});
+
+test('a change that the browser would not keep goes with the next one', async () => {
+  const { open } = await setUp();
+  const { disk, store } = await open();
+  const drafts = await openDrafts(store);
+  disk.full = true;
+  drafts.change('form:v1', field('goals', 'to the shop'));
+  await drafts.reread('form:v1').catch(() => undefined);
+  assert.equal(drafts.failing.value.has('form:v1'), true);
+  disk.full = false;
+  drafts.change('form:v1', field('risks', 'the terrace'));
+  await drafts.close();
+  assert.deepEqual((await openDrafts((await open()).store)).load('form:v1'), { goals: 'to the shop', risks: 'the terrace' });
+});
+
 test('locking clears the memory and keeps the row, for its own person only', async () => {
   const server = createFakeServer(TEAM);
   const ann = await newTablet(server);

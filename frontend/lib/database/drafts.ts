@@ -6,7 +6,9 @@
  */
 import { signal, type ReadonlySignal } from '@preact/signals';
 import { isPlaceRow } from '../draft/form-drafts';
+import { same } from '../draft/merge';
 import { olderCounts } from '../draft/older-counts';
+import { createRowWriter, type How } from './draft-writer';
 import type { EncryptedStore } from './encrypted-store';
 
 export interface Drafts {
@@ -17,6 +19,16 @@ export interface Drafts {
   /** Keeps a draft in memory at once and on disk as soon as the write before it is done. */
   readonly keep: (key: string, value: unknown) => void;
   readonly drop: (key: string) => void;
+  /**
+   * Changes a row that another tab may have written since: `how` is called with what
+   * lies there when its turn comes, and again where another tab was quicker. It gives
+   * undefined to take the row away.
+   */
+  readonly change: (key: string, how: (row: unknown) => unknown) => void;
+  /** Another tab wrote this row: what lies there is read. */
+  readonly reread: (key: string) => Promise<void>;
+  /** The row that last became another one than this tab had thought. */
+  readonly arrived: ReadonlySignal<{ readonly key: string } | null>;
   /** Keys whose last change is not on disk because the browser would not keep it. */
   readonly failing: ReadonlySignal<ReadonlySet<string>>;
   /** Forgets what is in memory; resolves when no write is under way. */
@@ -62,64 +74,73 @@ async function moveOlderCounts(store: EncryptedStore, held: Map<string, unknown>
   return failed;
 }
 
-/** Opens the drafts of the person whose rows these are; all are read, since there are few. */
-export async function openDrafts(store: EncryptedStore): Promise<Drafts> {
+/**
+ * Opens the drafts of the person whose rows these are; all are read, since there are
+ * few. `wrote` is told each row that is on the disk, for the other tabs.
+ */
+export async function openDrafts(store: EncryptedStore, wrote: (key: string) => void = () => undefined): Promise<Drafts> {
   const held = await store.drafts();
   const failing = signal<ReadonlySet<string>>(new Set(await moveOlderCounts(store, held)));
-  /** The latest state of each key that waits; undefined to take the row away. */
-  const queued = new Map<string, unknown>();
-  const writing = new Map<string, Promise<void>>();
+  const arrived = signal<{ readonly key: string } | null>(null);
+  let closed = false;
 
-  const put = async (key: string, value: unknown): Promise<void> => {
-    if (value === undefined) {
-      await store.db.write(['drafts'], (tx) => tx.objectStore('drafts').delete(key));
-      return;
-    }
-    const box = await store.seal('drafts', key, value);
-    await store.db.write(['drafts'], (tx) => tx.objectStore('drafts').put({ key, box }));
-  };
-
-  const mark = (key: string, failed: boolean): void => {
-    if (failing.peek().has(key) === failed) return;
+  const mark = (key: string, isFailing: boolean): void => {
+    if (failing.peek().has(key) === isFailing) return;
     const next = new Set(failing.peek());
-    if (failed) next.add(key);
+    if (isFailing) next.add(key);
     else next.delete(key);
     failing.value = next;
   };
 
-  const drain = async (key: string): Promise<void> => {
-    while (queued.has(key)) {
-      const value = queued.get(key);
-      queued.delete(key);
-      await put(key, value).then(
-        () => mark(key, false),
-        () => mark(key, true),
-      );
-    }
-    writing.delete(key);
+  const set = (key: string, value: unknown): void => {
+    if (value === undefined) held.delete(key);
+    else held.set(key, value);
   };
 
-  const write = (key: string, value: unknown): void => {
-    // A copy: what is kept is what was on the screen, not what it becomes.
-    queued.set(key, value === undefined ? undefined : structuredClone(value));
-    if (!writing.has(key)) writing.set(key, drain(key));
+  const writer = createRowWriter(store, {
+    kept: (key, value) => {
+      hold(key, value);
+      wrote(key);
+      mark(key, false);
+    },
+    failed: (key) => mark(key, true),
+  });
+
+  /** What lies there now: it is held, and told where it is not what this tab had thought. */
+  const hold = (key: string, value: unknown): void => {
+    if (closed || writer.waits(key) || same(held.get(key), value)) return;
+    set(key, value);
+    arrived.value = { key };
+  };
+
+  /** One that stands for all before it looks at nothing. */
+  const change = (key: string, how: How, standsForAll = false): void => {
+    set(key, how(held.get(key)));
+    writer.change(key, how, standsForAll);
   };
 
   return {
     keys: () => [...held.keys()],
     load: (key) => held.get(key) ?? null,
     keep: (key, value) => {
-      held.set(key, value);
-      write(key, value);
+      // A copy: what is kept is what was on the screen, not what it becomes.
+      const copy: unknown = structuredClone(value);
+      change(key, () => copy, true);
     },
     drop: (key) => {
-      if (!held.delete(key) && !writing.has(key)) return;
-      write(key, undefined);
+      if (held.has(key) || writer.writing(key) !== undefined) change(key, () => undefined, true);
     },
+    change: (key, how) => change(key, how),
+    reread: async (key) => {
+      await writer.writing(key);
+      hold(key, (await store.draft(key)).value);
+    },
+    arrived,
     failing,
     close: async () => {
+      closed = true;
       held.clear();
-      await Promise.all(writing.values());
+      await writer.done();
     },
   };
 }

@@ -48,6 +48,8 @@ export interface EncryptedStore {
   readonly value: (store: 'results' | 'checklists', key: string) => Promise<unknown>;
   /** Every draft by its key. Those that do not open are reported and left out. */
   readonly drafts: () => Promise<Map<string, unknown>>;
+  /** One draft as it lies on the disk now; one that does not open is reported and has no value. */
+  readonly draft: (key: string) => Promise<{ readonly box?: Uint8Array; readonly value: unknown }>;
   /** The team whose log a subject's entries came from, undefined when none did. */
   readonly pulledFrom: (subject: string) => Promise<string | undefined>;
   readonly place: (team: string) => Promise<Place>;
@@ -127,6 +129,11 @@ export function createEncryptedStore(db: PersonDatabase, cipher: Cipher, damaged
     snapshotRow: async (key, snapshot) => ({ key, box: await cipher.seal('subjects', key, toBytes(JSON.stringify(snapshot))) }),
     value,
     drafts: () => readDrafts(db, reader),
+    draft: async (key) => {
+      const row = await db.read(['drafts'], (tx) => tx.objectStore('drafts').get(key));
+      if (row === undefined) return { value: undefined };
+      return { box: row.box, value: await reader.orReport('drafts', key, () => reader.openJson('drafts', key, boxRow(row).box)) };
+    },
     pulledFrom: async (subject) => {
       const rows = await db.read(['events'], (tx) => tx.objectStore('events').index('subject').getAll(subject));
       return rows.find((row) => row.team !== undefined)?.team;

@@ -18,10 +18,22 @@ function setUp() {
   const rows = {
     keys: () => [...disk.keys()],
     load: (key: string) => disk.get(key) ?? null,
-    keep: (key: string, value: unknown) => void disk.set(key, structuredClone(value)),
-    drop: (key: string) => void disk.delete(key),
+    change: (key: string, how: (row: unknown) => unknown) => {
+      const next = how(disk.get(key));
+      if (next === undefined) disk.delete(key);
+      else disk.set(key, JSON.parse(JSON.stringify(next)));
+      for (const tab of tabs) tab.reread(key);
+    },
   };
-  return { disk, open: () => createFormDrafts(rows, timers), wait: () => waits?.() };
+  const tabs: ReturnType<typeof createFormDrafts>[] = [];
+  const open = () => createFormDrafts(rows, timers);
+  /** A tab that hears of what others write, as its own row did. */
+  const tab = () => {
+    const one = open();
+    tabs.push(one);
+    return one;
+  };
+  return { disk, open, tab, tabs, wait: () => waits?.() };
 }
 
 test('what was typed is there again for another page, and many keys are one write', () => {
@@ -59,6 +71,111 @@ test('where somebody was is not unsaved work', () => {
   assert.deepEqual([...disk.keys()], ['at:v1']);
   assert.deepEqual(open().begun(), []);
   assert.equal(open().of('v1').value['take out']?.value, true);
+});
+
+/** Types into the note of a visit and waits until it is written. */
+const type = (tab: ReturnType<typeof createFormDrafts>, value: unknown, name = 'note', before: unknown = '') => {
+  tab.put('v1', name, { value, before, title: 'A note', path: '/visits/v1/notes' });
+  tab.flush();
+};
+const shown = (tab: ReturnType<typeof createFormDrafts>, name = 'note') => {
+  const { value, others } = tab.of('v1').value[name] ?? { value: undefined };
+  return [value, ...(others ?? [])];
+};
+
+test('two tabs that type into different fields keep both, whichever writes last or saves', () => {
+  const { open } = setUp();
+  const [one, two] = [open(), open()];
+  for (const tab of [one, two]) tab.of('v1');
+  type(one, 'the terrace', 'risks');
+  type(two, 'to the shop', 'goals');
+  assert.deepEqual(Object.keys(open().of('v1').value).sort(), ['goals', 'risks']);
+  two.put('v1', 'goals', undefined);
+  two.flush();
+  assert.deepEqual(shown(open(), 'risks'), ['the terrace']);
+});
+
+test('a tab shows what another one types where nobody types in it, and lets go of it once that was saved', () => {
+  const { tab } = setUp();
+  const [one, two] = [tab(), tab()];
+  two.of('v1');
+  type(one, 'the ter');
+  type(one, 'the terrace');
+  assert.deepEqual(shown(two), ['the terrace']);
+  one.put('v1', 'note', undefined);
+  one.flush();
+  assert.deepEqual(shown(two), [undefined]);
+});
+
+test('where two tabs type into the same field both keep what is theirs and show the other, also after a kill', () => {
+  for (const hears of [true, false]) {
+    const { open, tab, tabs } = setUp();
+    const [one, two] = [tab(), tab()];
+    two.of('v1');
+    if (!hears) tabs.length = 0;
+    type(one, 'the ter');
+    type(two, 'steps');
+    type(one, 'the terrace');
+    type(two, 'steps at the back');
+    assert.equal(shown(one)[0], 'the terrace', 'never changed under the hands of its writer');
+    assert.equal(shown(two)[0], 'steps at the back');
+    if (hears)
+      assert.deepEqual(
+        [shown(one), shown(two)],
+        [
+          ['the terrace', 'steps at the back'],
+          ['steps at the back', 'the terrace'],
+        ],
+      );
+    assert.deepEqual(shown(open()).sort(), ['steps at the back', 'the terrace'], hears ? 'tabs that hear' : 'tabs that hear nothing');
+    // What one saves or throws away takes nothing of the other's with it.
+    two.put('v1', 'note', undefined);
+    two.flush();
+    assert.deepEqual(shown(open()), ['the terrace']);
+  }
+});
+
+test('what a tab is typing goes on the disk again when another one threw it away', () => {
+  const { open, tab } = setUp();
+  const [one, two] = [tab(), tab()];
+  two.of('v1');
+  type(one, 'the terrace');
+  two.put('v1', 'note', undefined);
+  two.flush();
+  one.flush();
+  assert.deepEqual([shown(one), shown(open())], [['the terrace'], ['the terrace']]);
+});
+
+test('of a form of several fields those of both tabs are taken together, and a clash is shown', () => {
+  const { open, tab } = setUp();
+  const before = { width: '', length: '' };
+  const [one, two] = [tab(), tab()];
+  two.of('v1');
+  two.put('v1', 'chair', { value: { width: '620', length: '' }, before, title: 'The chair' });
+  type(one, { width: '', length: '1190' }, 'chair', before);
+  two.flush();
+  for (const each of [one, two, open()]) assert.deepEqual(shown(each, 'chair'), [{ width: '620', length: '1190' }]);
+  type(one, { width: '650', length: '1190' }, 'chair', before);
+  assert.deepEqual(shown(two, 'chair'), [
+    { width: '620', length: '1190' },
+    { width: '650', length: '1190' },
+  ]);
+});
+
+test('what is counted is one count of all tabs: what was touched last stands', () => {
+  const { open, tab } = setUp();
+  const [one, two] = [tab(), tab()];
+  two.of('v1');
+  const count = (tabOf: typeof one, taps: number) => {
+    tabOf.put('v1', 'count:x', { value: taps, before: null, title: 'A count', shared: true });
+    tabOf.flush();
+  };
+  count(one, 1);
+  count(two, 2);
+  assert.deepEqual([shown(one, 'count:x'), shown(open(), 'count:x')], [[2], [2]]);
+  two.put('v1', 'count:x', undefined);
+  two.flush();
+  assert.deepEqual(shown(one, 'count:x'), [undefined]);
 });
 
 test('nothing of the last person stays in memory', () => {

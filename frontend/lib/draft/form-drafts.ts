@@ -6,26 +6,17 @@
  */
 import { signal, type ReadonlySignal, type Signal } from '@preact/signals';
 import * as v from '../schema';
+import type { FormDraft, FormDrafts } from './form-draft';
+import { beside, mergeTabs, withChanges } from './tabs';
 
-/** What stands in one form, field or dialog. */
-export interface FormDraft {
-  readonly value: unknown;
-  /** What was saved when somebody began to change it. */
-  readonly before: unknown;
-  /** What it is, for the person who left it; without it, it is only where one was. */
-  readonly title?: string | undefined;
-  /** The address of its screen. */
-  readonly path?: string | undefined;
-}
-
-export type FormDrafts = Readonly<Record<string, FormDraft>>;
+export type { FormDraft, FormDrafts } from './form-draft';
 
 /** Where drafts lie: encrypted on the tablet; a test gives a plain map. */
 export interface DraftRows {
   readonly keys: () => readonly string[];
   readonly load: (key: string) => unknown;
-  readonly keep: (key: string, value: unknown) => void;
-  readonly drop: (key: string) => void;
+  /** Changes what lies there at that moment, also where another tab wrote it; undefined takes the row away. */
+  readonly change: (key: string, how: (row: unknown) => unknown) => void;
 }
 
 /** A timer, for tests. */
@@ -41,6 +32,8 @@ export interface FormDraftStore {
   readonly put: (about: string, name: string, draft: FormDraft | undefined) => void;
   /** Everything that has a title and is not saved. */
   readonly begun: () => readonly (FormDraft & { readonly about: string; readonly name: string })[];
+  /** A row became another one than this tab wrote: another tab wrote it too. */
+  readonly reread: (key: string) => void;
   /** Writes what waits: the page is left or locked. */
   readonly flush: () => void;
   /** Forgets what is in memory: the tablet was locked, or somebody else is at it. */
@@ -57,11 +50,13 @@ const placeRow = (about: string): string => `at:${about}`;
 /** Whether a row only says where somebody was on a screen. */
 export const isPlaceRow = (key: string): boolean => key.startsWith('at:');
 
-const draftSchema = v.object({
+const draftSchema: v.Schema<FormDraft> = v.object({
   value: v.unknown,
   before: v.optional(v.unknown),
   title: v.optional(v.string),
   path: v.optional(v.string),
+  others: v.fallback(v.optional(v.list(v.unknown)), undefined),
+  shared: v.fallback(v.optional(v.boolean), undefined),
 });
 
 function readRow(row: unknown): FormDrafts {
@@ -73,9 +68,32 @@ function readRow(row: unknown): FormDrafts {
 const chosen = (drafts: FormDrafts, titled: boolean): FormDrafts =>
   Object.fromEntries(Object.entries(drafts).filter(([, one]) => (one.title !== undefined) === titled));
 
+const orNothing = (drafts: FormDrafts): FormDrafts | undefined => (Object.keys(drafts).length > 0 ? drafts : undefined);
+
+/** Whether changes touch those that have a title, or those that have none. */
+const touches = (base: FormDrafts, changed: ReadonlyMap<string, FormDraft | undefined>, titled: boolean): boolean =>
+  [...changed].some(([name, draft]) => [draft, base[name]].some((one) => one !== undefined && (one.title !== undefined) === titled));
+
+/** A draft with what other tabs have there, unless it says so itself; an empty list says that nothing is left. */
+function withOthers(draft: FormDraft | undefined, before: FormDraft | undefined): FormDraft | undefined {
+  const others = draft?.others ?? before?.others ?? [];
+  return draft === undefined ? undefined : { ...draft, others: others.length > 0 ? others : undefined };
+}
+
+/** What lies in the rows about something. */
+const storedIn = (rows: Pick<DraftRows, 'load'>, about: string): FormDrafts => ({
+  ...readRow(rows.load(placeRow(about))),
+  ...readRow(rows.load(formRow(about))),
+});
+
 export function createFormDrafts(rows: DraftRows, timers: Timers): FormDraftStore {
   const open = new Map<string, Signal<FormDrafts>>();
-  const waiting = new Set<string>();
+  /** What this tab put itself since it was last written, by what it is about and name. */
+  const waiting = new Map<string, Map<string, FormDraft | undefined>>();
+  /** What stands in the row, as far as this tab knows. */
+  const known = new Map<string, FormDrafts>();
+  /** What somebody typed in this tab: it never goes from under their hands. */
+  const own = new Set<string>();
   /** Counts changes, so that what lists all drafts is drawn again. */
   const turn = signal(0);
   let timer: unknown;
@@ -83,45 +101,67 @@ export function createFormDrafts(rows: DraftRows, timers: Timers): FormDraftStor
   const opened = (about: string): Signal<FormDrafts> => {
     const found = open.get(about);
     if (found !== undefined) return found;
-    const drafts = signal({ ...readRow(rows.load(placeRow(about))), ...readRow(rows.load(formRow(about))) });
+    const row = storedIn(rows, about);
+    const drafts = signal(row);
+    known.set(about, row);
     open.set(about, drafts);
     return drafts;
-  };
-
-  const write = (key: string, drafts: FormDrafts): void => {
-    if (Object.keys(drafts).length > 0) rows.keep(key, drafts);
-    else rows.drop(key);
   };
 
   const flush = (): void => {
     timers.clear(timer);
     timer = undefined;
-    for (const about of waiting) {
-      const drafts = opened(about).peek();
-      write(formRow(about), chosen(drafts, true));
-      write(placeRow(about), chosen(drafts, false));
+    for (const [about, changed] of waiting) {
+      const base = known.get(about) ?? {};
+      known.set(about, withChanges(base, changed));
+      for (const titled of [true, false].filter((one) => touches(base, changed, one)))
+        rows.change(titled ? formRow(about) : placeRow(about), (row) => orNothing(chosen(mergeTabs(base, changed, readRow(row)), titled)));
     }
     waiting.clear();
   };
 
+  const put: FormDraftStore['put'] = (about, name, draft) => {
+    const drafts = opened(about);
+    const { [name]: before, ...others } = drafts.peek();
+    if (draft === undefined && before === undefined) return;
+    const next = withOthers(draft, before);
+    drafts.value = next === undefined ? others : { ...others, [name]: next };
+    if (next === undefined) own.delete(`${about} ${name}`);
+    else own.add(`${about} ${name}`);
+    turn.value += 1;
+    waiting.set(about, (waiting.get(about) ?? new Map()).set(name, next));
+    timer ??= timers.set(flush, WRITE_WITHIN);
+  };
+
+  /** Takes in what other tabs wrote. */
+  const takeIn = (about: string): void => {
+    const [drafts, row, changed] = [opened(about), storedIn(rows, about), waiting.get(about)];
+    const base = known.get(about) ?? {};
+    const next = beside(drafts.peek(), base, row, {
+      typed: (name) => own.has(`${about} ${name}`),
+      gone: (name) => changed?.get(name) === undefined && changed?.has(name) === true,
+    });
+    known.set(about, row);
+    drafts.value = next;
+    for (const [name, draft] of Object.entries(next)) {
+      if (changed?.has(name)) changed.set(name, draft);
+      // What another tab took away while somebody types it here is written again.
+      else if (row[name] === undefined) put(about, name, draft);
+    }
+  };
+
   return {
     of: opened,
-    put: (about, name, draft) => {
-      const drafts = opened(about);
-      const { [name]: before, ...others } = drafts.peek();
-      if (draft === undefined && before === undefined) return;
-      drafts.value = draft === undefined ? others : { ...others, [name]: draft };
+    put,
+    reread: (key) => {
+      const about = /^(?:form|at):(.*)$/s.exec(key)?.[1];
       turn.value += 1;
-      waiting.add(about);
-      timer ??= timers.set(flush, WRITE_WITHIN);
+      if (about !== undefined && open.has(about)) takeIn(about);
     },
     begun: () => {
       void turn.value;
-      const abouts = new Set([
-        ...open.keys(),
-        ...rows.keys().flatMap((key) => (key.startsWith('form:') ? [key.slice('form:'.length)] : [])),
-      ]);
-      return [...abouts].flatMap((about) =>
+      const written = rows.keys().flatMap((key) => (key.startsWith('form:') ? [key.slice('form:'.length)] : []));
+      return [...new Set([...open.keys(), ...written])].flatMap((about) =>
         Object.entries(chosen(opened(about).value, true)).map(([name, draft]) => ({ ...draft, about, name })),
       );
     },
@@ -130,6 +170,8 @@ export function createFormDrafts(rows: DraftRows, timers: Timers): FormDraftStor
       timers.clear(timer);
       timer = undefined;
       waiting.clear();
+      known.clear();
+      own.clear();
       open.clear();
       turn.value += 1;
     },

@@ -1,6 +1,6 @@
 type Fields = Readonly<Record<string, unknown>>;
 
-function isFields(value: unknown): value is Fields {
+export function isFields(value: unknown): value is Fields {
   return typeof value === 'object' && value !== null && !Array.isArray(value);
 }
 

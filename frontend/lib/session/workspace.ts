@@ -104,6 +104,9 @@ export async function openWorkspace(world: World, who: WorkspaceKeys): Promise<W
   wrote = loop.poke;
   tabs.listen({
     lock: world.lockedElsewhere,
+    draft: (key) => {
+      drafts.reread(key).catch(() => undefined);
+    },
     changed: (subjects, sent) => {
       void Promise.all([projections.refresh(subjects), teamDownloads.read()]).catch(() => undefined);
       if (!sent) loop.poke();
@@ -176,7 +179,7 @@ async function openParts(world: World, who: WorkspaceKeys, { db, cipher, tabs, w
   if (turn > (await store.number('turn'))) await db.write(['meta'], (tx) => tx.objectStore('meta').put({ key: 'turn', number: turn }));
   const outbox = createOutbox({ ...world, store, person: who.person, tablet: who.tablet });
   const checklists = await openChecklists(store);
-  const [drafts, people, holdings] = [await openDrafts(store), await openPeople(store), await openHoldings(store)];
+  const [drafts, people, holdings] = [await openDrafts(store, tabs.draft), await openPeople(store), await openHoldings(store)];
   const alterations = await openAlterations(store);
   const sending = signal(false);
   const projections = await openProjections({

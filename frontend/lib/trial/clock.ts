@@ -81,7 +81,8 @@ export interface Found {
 export function findClock(clock: Clock, at: Moment): Found {
   if (clock.since === null) return { clock, unwatched: 0 };
   const samePage = clock.page === at.page;
-  const gap = samePage ? at.now - clock.seen : at.wall - (clock.wall ?? clock.seen);
+  // Of its own page a clock may be looked at as of before it was last watched.
+  const gap = samePage ? Math.max(0, at.now - clock.seen) : at.wall - (clock.wall ?? clock.seen);
   const seen = stopClock(clock, Math.max(clock.seen, clock.since));
   if (gap < -longestSetBack) return { clock: seen, unwatched: null };
   if (gap > longestSilence) return { clock: seen, unwatched: gap };

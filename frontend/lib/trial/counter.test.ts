@@ -17,8 +17,11 @@ function tablet(at: number) {
   const box = {
     keys: () => [...rows.keys()],
     load: (key: string): unknown => JSON.parse(rows.get(key) ?? 'null'),
-    keep: (key: string, value: unknown) => void rows.set(key, JSON.stringify(value)),
-    drop: (key: string) => void rows.delete(key),
+    change: (key: string, how: (row: unknown) => unknown) => {
+      const next = how(JSON.parse(rows.get(key) ?? 'null'));
+      if (next === undefined) rows.delete(key);
+      else rows.set(key, JSON.stringify(next));
+    },
   };
   /** `set` is by how much somebody set the tablet's clock; each page has a steady clock of its own. */
   const clock = { now: at, set: 0, pages: 0 };

@@ -114,18 +114,19 @@ export function createCounters({ drafts, moment, path }: Deps): Counters {
   /** When this page first looked at the counts of a visit: a clock that was last seen long before stands. */
   const looked = new Map<string, Moment>();
   const now = () => moment().now;
-  /** What this page changed itself since: no gap is looked for there, whatever becomes of the tablet's clock. */
-  const own = new Set<string>();
   const look = (about: string): Moment => {
     const at = looked.get(about) ?? moment();
     looked.set(about, at);
     return at;
   };
-  const view = (about: string, name: string, draft: FormDraft | undefined): CountView => {
-    const kept = readCountDraft(draft?.value);
+  /** When a clock is looked at: what another tab wrote after this page had looked is no gap. */
+  const asOf = (about: string, clock: Clock): Moment => {
     const at = look(about);
-    if (own.has(`${about} ${name}`)) return { count: kept, unwatched: 0 };
-    const found = findClock(kept.clock, at);
+    return clock.page !== at.page && clock.wall !== undefined && clock.wall > at.wall ? moment() : at;
+  };
+  const view = (about: string, draft: FormDraft | undefined): CountView => {
+    const kept = readCountDraft(draft?.value);
+    const found = findClock(kept.clock, asOf(about, kept.clock));
     return { count: { ...kept, clock: found.clock }, unwatched: found.unwatched };
   };
   const runs = (count: TouchCount) =>
@@ -133,24 +134,23 @@ export function createCounters({ drafts, moment, path }: Deps): Counters {
   /** The names of the drafts of a visit whose clock runs. */
   const running = (about: string): readonly string[] =>
     Object.entries(drafts.of(about).peek())
-      .filter(([name, draft]) => name.startsWith(PREFIX) && runs(view(about, name, draft).count))
+      .filter(([name, draft]) => name.startsWith(PREFIX) && runs(view(about, draft).count))
       .map(([name]) => name);
   const put = (about: string, name: string, changed: TouchCount, as: Pick<FormDraft, 'title' | 'path'>): void => {
     const value: TouchCount = { ...changed, clock: touchClock(changed.clock, moment()) };
-    own.add(`${about} ${name}`);
-    drafts.put(about, name, isFreshCount(value) ? undefined : { value, before: null, title: as.title, path: as.path });
+    drafts.put(about, name, isFreshCount(value) ? undefined : { value, before: null, title: as.title, path: as.path, shared: true });
   };
   const draftOf = ({ about, name }: CountOf) => drafts.of(about).peek()[PREFIX + name];
   const change: Counters['change'] = (which, how) => {
     const { about, name, title } = which;
-    put(about, PREFIX + name, how(view(about, PREFIX + name, draftOf(which)).count), { title, path: path() });
+    put(about, PREFIX + name, how(view(about, draftOf(which)).count), { title, path: path() });
     drafts.flush();
   };
   /** Changes those that run, wherever they were begun. */
   const changeRunning = (about: string, how: (count: TouchCount) => TouchCount): void => {
     for (const name of running(about)) {
       const draft = drafts.of(about).peek()[name];
-      if (draft !== undefined) put(about, name, how(view(about, name, draft).count), draft);
+      if (draft !== undefined) put(about, name, how(view(about, draft).count), draft);
     }
   };
   const anyRuns = () => [...looked.keys()].some((about) => running(about).length > 0);
@@ -158,12 +158,13 @@ export function createCounters({ drafts, moment, path }: Deps): Counters {
     for (const about of looked.keys()) changeRunning(about, (count) => stop(count, now()));
   }, anyRuns);
   return {
-    of: ({ about, name }) => view(about, PREFIX + name, drafts.of(about).value[PREFIX + name]),
+    of: ({ about, name }) => view(about, drafts.of(about).value[PREFIX + name]),
     change,
     goOn: (which) => {
-      const { count, unwatched } = view(which.about, PREFIX + which.name, draftOf(which));
+      const draft = draftOf(which);
+      const { count, unwatched } = view(which.about, draft);
       if (unwatched === null || unwatched === 0) return;
-      const since = now() - look(which.about).now;
+      const since = now() - asOf(which.about, readCountDraft(draft?.value).clock).now;
       change(which, () => start({ ...count, clock: addGap(count.clock, unwatched + since) }, now()));
     },
     watch: (about) => {
@@ -173,7 +174,6 @@ export function createCounters({ drafts, moment, path }: Deps): Counters {
     running: anyRuns,
     forget: () => {
       looked.clear();
-      own.clear();
     },
   };
 }

@@ -57,6 +57,24 @@ test('a tablet that slept, or whose clock was set on, while a run was driven ask
   assert.equal(store.of('v1').value.unwatched, 0, 'the next run is not asked about');
 });
 
+test('two tabs drive one run: what is touched in one is seen in the other', () => {
+  const box = createBox();
+  let now = 1_000;
+  const tab = (page: number) => createTrialStore(box, () => ({ now, wall: now, page }));
+  const [one, two] = [tab(1), tab(2)];
+  for (const each of [one, two]) each.of('v1');
+  one.change('v1', (draft) => addToTally({ ...draft, clock: startClock(draft.clock, now) }, 'things', 1));
+  now += 2_000;
+  two.reread('v1');
+  two.change('v1', (draft) => addToTally(draft, 'things', 1));
+  one.reread('v1');
+  assert.equal(one.of('v1').value.draft.counts.things, 2);
+  assert.equal(toRun(one.of('v1').value.draft, now + 1_000, 40).seconds, 3);
+  two.change('v1', () => freshTrial);
+  one.reread('at:v1:run');
+  assert.equal(one.of('v1').value.draft.counts.things, 0);
+});
+
 test('a finished run leaves nothing behind', () => {
   const box = createBox();
   const store = createTrialStore(box, () => at0);

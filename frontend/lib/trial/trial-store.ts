@@ -27,6 +27,8 @@ interface TrialStore {
   readonly settle: (visit: string) => void;
   /** Marks a running clock as watched. */
   readonly watch: (visit: string) => void;
+  /** A row became another one than this tab wrote: another tab goes on with the run. */
+  readonly reread: (key: string) => void;
   /** False when the browser did not keep the last touch. */
   readonly kept: (visit: string) => boolean;
   /** Forgets every run in memory: the tablet was locked, or somebody else is at it. */
@@ -38,10 +40,13 @@ const conditions = (visit: string): string => `at:${visit}:run`;
 
 export function createTrialStore(box: DraftBox, moment: () => Moment): TrialStore {
   const runs = new Map<string, Signal<TrialView>>();
-  const open = (visit: string): Signal<TrialView> => {
+  const read = (visit: string): TrialView => {
     const draft = readTrial(box.load(visit) ?? box.load(conditions(visit)));
     const found = findClock(draft.clock, moment());
-    const view = signal<TrialView>({ draft: { ...draft, clock: found.clock }, unwatched: found.unwatched });
+    return { draft: { ...draft, clock: found.clock }, unwatched: found.unwatched };
+  };
+  const open = (visit: string): Signal<TrialView> => {
+    const view = signal<TrialView>(read(visit));
     runs.set(visit, view);
     return view;
   };
@@ -76,6 +81,9 @@ export function createTrialStore(box: DraftBox, moment: () => Moment): TrialStor
     },
     watch: (visit) => {
       if (of(visit).value.draft.clock.since !== null) change(visit, (draft) => draft);
+    },
+    reread: (key) => {
+      for (const [visit, view] of runs) if (key === visit || key === conditions(visit)) view.value = read(visit);
     },
     kept: (visit) => !box.failing.value.has(visit),
     forget: () => runs.clear(),
