@@ -26,7 +26,8 @@ const COLUMNS: readonly Column[] = [
 export function CaseTable(props: { readonly pages: Pages; readonly state: Caseload }) {
   const { pages, state } = props;
   const narrow = useMedia(NARROW);
-  const rowRem = narrow ? 13.5 : 5;
+  const phone = useMedia('(max-width: 30rem)');
+  const rowRem = !narrow ? 5 : phone ? 13.5 : 11;
   const { box, slice } = useSlice<HTMLTableSectionElement>(state.total, rowRem);
   useEffect(() => pages.want(slice.first, slice.last - 1), [pages, slice, state.rows]);
   const places = Array.from({ length: Math.max(0, slice.last - slice.first) }, (_, i) => slice.first + i);

@@ -4,6 +4,7 @@ import { Banner } from '../../ui/banner';
 import { ButtonLink } from '../../ui/button';
 import { Segments } from '../../ui/choice';
 import { CheckField, TextField } from '../../ui/field';
+import { display } from '../../ui/display';
 import { LevelDoor } from '../../ui/level-door';
 import { Page } from '../../ui/page';
 import { SyncBadge } from '../../ui/sync-badge';
@@ -91,7 +92,7 @@ export function Today(props: { readonly download: ComponentChildren }) {
         label="Clients"
         items={list}
         keyOf={(card) => card.id}
-        rowRem={narrow ? 7.5 : 4.5}
+        rowRem={!narrow ? 4.5 : ['100', '125'].includes(display.value.text) ? 5.5 : 7.5}
         row={(card) => <ClientRow card={card} hidden={hidden} />}
       />
     </Page>
@@ -134,6 +135,8 @@ function ClientRow(props: { readonly card: ClientCard; readonly hidden: boolean 
   const { card, hidden } = props;
   const open = openVisitOf(card);
   const last = card.visits.find((visit) => !visit.blind && visit.secondOf === '');
+  // That all was sent the head says for all.
+  const sync = open?.sync ?? card.sync;
   const days = daysBetween(card.referred, dateOf(new Date()));
   return (
     <a class="client-row" href={`/clients/${card.id}`}>
@@ -150,9 +153,16 @@ function ClientRow(props: { readonly card: ClientCard; readonly hidden: boolean 
       </span>
       <span class="client-facts">
         {card.priority === 'urgent' ? <strong class="tag tag-strong">urgent</strong> : <span class="tag">{card.priority}</span>}
-        {card.status === 'closed' ? <span class="tag">closed</span> : <span class="tag">{countWords(days, 'day')} since referral</span>}
+        {card.status === 'closed' ? (
+          <span class="tag">closed</span>
+        ) : (
+          <span class="tag">
+            {countWords(days, 'day')}
+            <span class="client-since"> since referral</span>
+          </span>
+        )}
         {open ? <strong class="tag tag-strong">open visit</strong> : null}
-        <SyncBadge state={open?.sync ?? card.sync} />
+        {sync === 'sent' ? null : <SyncBadge state={sync} />}
       </span>
     </a>
   );
