@@ -8,7 +8,7 @@ import { display } from '../../ui/display';
 import { LevelDoor } from '../../ui/level-door';
 import { Page } from '../../ui/page';
 import { SyncBadge } from '../../ui/sync-badge';
-import { NARROW, useMedia } from '../../ui/viewport';
+import { NARROW, PHONE, useMedia } from '../../ui/viewport';
 import { VirtualList } from '../../ui/virtual-list';
 import { countWords } from '../../ui/words';
 import { clients, downloads, session, syncState, unread, type ClientCard, type SyncState } from '../../lib';
@@ -48,6 +48,8 @@ export function Today(props: { readonly download: ComponentChildren }) {
   const [show, setShow] = useState<Show>('open');
   const [hidden, setHidden] = useState(false);
   const narrow = useMedia(NARROW);
+  const phone = useMedia(PHONE);
+  const large = !['100', '125'].includes(display.value.text);
   const all = clients.value;
   const teams = [...downloads.value.values()];
   const me = session.value?.person.id ?? '';
@@ -92,7 +94,7 @@ export function Today(props: { readonly download: ComponentChildren }) {
         label="Clients"
         items={list}
         keyOf={(card) => card.id}
-        rowRem={!narrow ? 4.5 : ['100', '125'].includes(display.value.text) ? 5.5 : 7.5}
+        rowRem={!narrow ? 4.5 : large ? 7.5 : phone ? 6.25 : 5.5}
         row={(card) => <ClientRow card={card} hidden={hidden} />}
       />
     </Page>
