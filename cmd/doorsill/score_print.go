@@ -74,7 +74,7 @@ func (p *resultPrinter) usable(r *model.Result) (lines []string) {
 		if c.Role == "" {
 			continue
 		}
-		lines = append(lines, p.words.Text(&c.Subject)+" ("+c.Role+"): indoors "+verdictWords(c.Indoors)+", outdoors "+verdictWords(c.Outdoors)+".")
+		lines = append(lines, p.words.Text(&c.Subject)+" ("+c.Role+"): indoors "+p.verdict(c.Indoors)+", outdoors "+p.verdict(c.Outdoors)+".")
 		if len(c.Reasons) == 0 {
 			continue
 		}
@@ -95,7 +95,7 @@ func (p *resultPrinter) control(r *model.Result) {
 	say := p.words.Text
 	p.list("Control", []string{say(&r.Control.Message)})
 	p.list("Rules", linesOf(r.Reasons, func(one *model.Reason) string {
-		return p.rule(one.Rule) + ", " + verdictWords(one.Verdict) + ": " + p.reason(one)
+		return p.rule(one.Rule) + ", " + p.verdict(one.Verdict) + ": " + p.reason(one)
 	}))
 	p.list("Usual controls at this site", linesOf(r.Classes, func(c *model.ClassVerdict) string { return say(&c.Message) }))
 	p.list("Every control at every measured site", linesOf(r.Choices, func(c *model.Choice) string {
@@ -185,14 +185,10 @@ func passageWords(p *model.Passage) string {
 	return strings.ReplaceAll(p.Verdict, "-", " ")
 }
 
-func verdictWords(verdict string) string {
-	switch verdict {
-	case "not-feasible":
-		return "not feasible"
-	case "unknown":
-		return "not known yet"
-	}
-	return verdict
+// verdict is what a verdict is called in the sentences.
+func (p *resultPrinter) verdict(id string) string {
+	named := message.New("verdict." + id)
+	return p.words.Text(&named)
 }
 
 // earlierChecklist says that a visit is scored by an earlier version of the standard

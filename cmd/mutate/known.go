@@ -60,7 +60,7 @@ func (r *result) print(out io.Writer, whole bool) (unknown int) {
 			unknown++
 			note := ""
 			if m.unreached {
-				note = " (no test has a case for it)"
+				note = noCase
 			}
 			fmt.Fprintf(out, "%s/%s:%d: %s%s\n", r.pkg, filepath.Base(m.file), m.line, m.name(), note)
 		}

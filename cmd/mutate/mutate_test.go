@@ -2,9 +2,13 @@ package main
 
 import (
 	"bytes"
+	"fmt"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
+	"time"
 )
 
 // TestSurvivorsOfTheSample has the tests of a small package run for every
@@ -12,7 +16,7 @@ import (
 func TestSurvivorsOfTheSample(t *testing.T) {
 	t.Chdir("../..")
 	const pkg = "./cmd/mutate/testdata/sample"
-	r, err := target{name: "sample", pkg: pkg, tests: []string{pkg}}.against(t.Context(), "")
+	r, err := target{name: "sample", pkg: pkg, tests: []string{pkg}}.against(t.Context(), selection{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -42,7 +46,7 @@ func TestSurvivorsOfTheSample(t *testing.T) {
 func TestTestsThatAreLeftOutNoticeNothing(t *testing.T) {
 	t.Chdir("../..")
 	const pkg = "./cmd/mutate/testdata/sample"
-	r, err := target{name: "sample", pkg: pkg, tests: []string{pkg}, without: []string{"TestCo", "TestB"}}.against(t.Context(), "o")
+	r, err := target{name: "sample", pkg: pkg, tests: []string{pkg}, without: []string{"TestCo", "TestB"}}.against(t.Context(), selection{only: "o"})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -54,6 +58,61 @@ func TestTestsThatAreLeftOutNoticeNothing(t *testing.T) {
 	}
 	if unreached["Count"] == 0 || unreached["Both"] == 0 || len(unreached) != 2 {
 		t.Errorf("without the tests of Count and Both there is no case for changes of %v", unreached)
+	}
+}
+
+// TestWhatWasPrintedIsTriedAgain: of a run's lines each that names a change is that
+// change, and no other is tried.
+func TestWhatWasPrintedIsTriedAgain(t *testing.T) {
+	t.Chdir("../..")
+	const pkg = "./cmd/mutate/testdata/sample"
+	r := result{target: target{pkg: pkg}, survivors: []mutant{{file: "sample.go", line: 7, fn: "Ask", what: "Most +1"},
+		{file: "sample.go", line: 9, fn: "Untested", what: "n > 1: > becomes >=", unreached: true}, {file: "sample.go", line: 9, fn: "Gone", what: "0 +1"}}}
+	var printed bytes.Buffer
+	r.print(&printed, false)
+	path := filepath.Join(t.TempDir(), "survivors")
+	if err := os.WriteFile(path, printed.Bytes(), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	named, err := namesIn(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	again, err := target{name: "sample", pkg: pkg, tests: []string{pkg}}.against(t.Context(), selection{named: named})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if again.changes != 2 || len(again.survivors) != 2 || again.unreached != 1 {
+		t.Errorf("%d changes tried, %d survive, %d without a case: want 2, 2 and 1 of\n%s", again.changes, len(again.survivors), again.unreached, printed.String())
+	}
+	if _, err := namesIn(path + "-gone"); err == nil {
+		t.Error("a file that is not there names changes")
+	}
+}
+
+// TestALimitOfTheProcessor: a change that does not come to an end is stopped after
+// ten times what the tests took of the processor and a second, long before the
+// clock says so.
+func TestALimitOfTheProcessor(t *testing.T) {
+	t.Chdir("../..")
+	const pkg = "./cmd/mutate/testdata/sample"
+	source, err := load(pkg)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := find(source, "Count")
+	suites, err := target{tests: []string{pkg}}.suites(t.Context(), f, t.TempDir())
+	if err != nil {
+		t.Fatal(err)
+	}
+	endless := slices.IndexFunc(f.mutants, func(m mutant) bool { return m.what == "total += 2 is left out" })
+	failed, processor, err := suites[0].run(t.Context(), suites[0].tests, limit{time.Minute, 100 * time.Millisecond}, fmt.Sprintf("MUTANT=%d", endless))
+	if err != nil || !failed || processor > 20*time.Second {
+		t.Errorf("change %d: failed %v after %v of the processor (%v)", endless, failed, processor, err)
+	}
+	b := batch{tests: []*test{{processor: 30 * time.Millisecond}, {processor: 20 * time.Millisecond}}, takes: time.Second}
+	if got := b.limit(); got != (limit{40 * time.Second, 1500 * time.Millisecond}) {
+		t.Errorf("%+v", got)
 	}
 }
 

@@ -5,7 +5,10 @@ import (
 	"context"
 	"fmt"
 	"os"
+	"runtime"
 	"slices"
+	"sync"
+	"sync/atomic"
 	"time"
 )
 
@@ -19,12 +22,12 @@ type result struct {
 }
 
 // run changes a target and compares what survives with what is known to.
-func (t target) run(ctx context.Context, only string) (*result, error) {
+func (t target) run(ctx context.Context, asked selection) (*result, error) {
 	known, err := readKnown(t.name)
 	if err != nil {
 		return nil, err
 	}
-	r, err := t.against(ctx, only)
+	r, err := t.against(ctx, asked)
 	if err != nil {
 		return nil, err
 	}
@@ -32,8 +35,9 @@ func (t target) run(ctx context.Context, only string) (*result, error) {
 	return r, nil
 }
 
-// against runs the tests against one change at a time.
-func (t target) against(ctx context.Context, only string) (*result, error) {
+// against runs the tests against one change at a time, in as many processes as the
+// machine has processors.
+func (t target) against(ctx context.Context, asked selection) (*result, error) {
 	start := time.Now()
 	dir, err := os.MkdirTemp("", "mutate")
 	if err != nil {
@@ -45,23 +49,61 @@ func (t target) against(ctx context.Context, only string) (*result, error) {
 		return nil, err
 	}
 	source.leaveOut(t.leaveOut)
-	f := find(source, only)
+	f := find(source, asked.only)
 	suites, err := t.suites(ctx, f, dir)
 	if err != nil {
 		return nil, err
 	}
 	numberAlike(f.mutants)
-	r := &result{target: t, changes: len(f.mutants)}
-	for n := range f.mutants {
-		if err := r.try(ctx, suites, n, &f.mutants[n]); err != nil {
-			return nil, err
+	tried := tryAll(ctx, suites, f.mutants, asked)
+	r := &result{target: t}
+	for n, one := range tried {
+		if one.err != nil {
+			return nil, one.err
 		}
-		if (n+1)%100 == 0 {
-			fmt.Fprintf(os.Stderr, "%s: %d of %d changes, %d survive, %v\n", t.name, n+1, r.changes, len(r.survivors), time.Since(start).Round(time.Second))
+		if one.left {
+			continue
+		}
+		r.changes++
+		if one.survives {
+			m := f.mutants[n]
+			if m.unreached = one.unreached; m.unreached {
+				r.unreached++
+			}
+			r.survivors = append(r.survivors, m)
 		}
 	}
 	r.took = time.Since(start)
 	return r, nil
+}
+
+// outcome is what became of one change.
+type outcome struct {
+	// left says that it was not asked for.
+	left, survives, unreached bool
+	err                       error
+}
+
+// tryAll tries each change that is asked for.
+func tryAll(ctx context.Context, suites []*suite, mutants []mutant, asked selection) []outcome {
+	start := time.Now()
+	outcomes := make([]outcome, len(mutants))
+	var next, survive atomic.Int64
+	var workers sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		workers.Go(func() {
+			for n := int(next.Add(1)) - 1; n < len(mutants); n = int(next.Add(1)) - 1 {
+				if (n+1)%100 == 0 {
+					fmt.Fprintf(os.Stderr, "%d of %d changes, %d survive, %v\n", n+1, len(mutants), survive.Load(), time.Since(start).Round(time.Second))
+				}
+				if outcomes[n] = try(ctx, suites, n, mutants[n].name(), asked); outcomes[n].survives {
+					survive.Add(1)
+				}
+			}
+		})
+	}
+	workers.Wait()
+	return outcomes
 }
 
 // suites builds and measures the tests that are to notice.
@@ -85,20 +127,18 @@ func (t target) suites(ctx context.Context, f *finder, dir string) ([]*suite, er
 }
 
 // try runs the tests that reach a change until one fails.
-func (r *result) try(ctx context.Context, suites []*suite, n int, m *mutant) error {
+func try(ctx context.Context, suites []*suite, n int, name string, asked selection) outcome {
+	if !asked.has(name) {
+		return outcome{left: true}
+	}
 	batches := batchesFor(suites, n)
 	for _, b := range batches {
-		failed, err := b.run(ctx, b.tests, 10*b.takes+5*time.Second, fmt.Sprintf("MUTANT=%d", n))
+		failed, _, err := b.run(ctx, b.tests, b.limit(), fmt.Sprintf("MUTANT=%d", n))
 		if failed || err != nil {
-			return err
+			return outcome{err: err}
 		}
 	}
-	if len(batches) == 0 {
-		r.unreached++
-		m.unreached = true
-	}
-	r.survivors = append(r.survivors, *m)
-	return nil
+	return outcome{survives: true, unreached: len(batches) == 0}
 }
 
 // batch is tests that are run in one go.
@@ -106,6 +146,16 @@ type batch struct {
 	*suite
 	tests []*test
 	takes time.Duration
+}
+
+// limit is how long a batch may take with a change: far longer than without it. By
+// the clock it also waits for a machine that is busy.
+func (b *batch) limit() limit {
+	l := limit{wall: 10*b.takes + 30*time.Second, processor: time.Second}
+	for _, t := range b.tests {
+		l.processor += 10 * t.processor
+	}
+	return l
 }
 
 // quick is how long a test may take to be run together with others, and about how

@@ -21,12 +21,17 @@ type suite struct {
 	tests             []*test
 }
 
-// test is one test, how long it takes, and the changes whose place it reaches.
+// test is one test, how long it takes by the clock and of the processor, and the
+// changes whose place it reaches.
 type test struct {
-	name    string
-	takes   time.Duration
-	reaches map[int]bool
+	name             string
+	takes, processor time.Duration
+	reaches          map[int]bool
 }
+
+// limit is how long tests may take: by the clock, and of the processor, which says
+// sooner that a change does not come to an end, and the same on a busy machine.
+type limit struct{ wall, processor time.Duration }
 
 // slowest is how long a test may take: it is run for every change it reaches.
 const slowest = 10 * time.Second
@@ -64,10 +69,11 @@ func (s *suite) measure(ctx context.Context, dir string) error {
 	for i, t := range s.tests {
 		trace := filepath.Join(dir, fmt.Sprintf("trace-%d", i))
 		start := time.Now()
-		failed, err := s.run(ctx, []*test{t}, time.Minute, "MUTANT_TRACE="+trace)
+		failed, processor, err := s.run(ctx, []*test{t}, limit{time.Minute, time.Minute}, "MUTANT_TRACE="+trace)
 		if err != nil {
 			return err
 		}
+		t.processor = processor
 		if t.takes = time.Since(start); failed && t.takes < time.Minute {
 			return fmt.Errorf("%s of %s fails without a change", t.name, s.pkg)
 		}
@@ -105,26 +111,29 @@ func (t *test) read(trace string) error {
 }
 
 // run runs some tests and says whether one failed, which one that takes far
-// too long does.
-func (s *suite) run(ctx context.Context, tests []*test, most time.Duration, env ...string) (failed bool, err error) {
+// too long does, and how much of the processor they took.
+func (s *suite) run(ctx context.Context, tests []*test, most limit, env ...string) (failed bool, processor time.Duration, err error) {
 	names := make([]string, len(tests))
 	for i := range tests {
 		names[i] = tests[i].name
 	}
-	limited, cancel := context.WithTimeout(ctx, most)
+	limited, cancel := context.WithTimeout(ctx, most.wall)
 	defer cancel()
 	cmd := exec.CommandContext(limited, s.program, "-test.failfast", "-test.run", "^("+strings.Join(names, "|")+")$")
-	cmd.Dir, cmd.Env = s.dir, append(os.Environ(), env...)
+	cmd.Dir, cmd.Env = s.dir, append(append(os.Environ(), fmt.Sprintf("MUTANT_PROCESSOR=%d", most.processor)), env...)
 	cmd.SysProcAttr = &syscall.SysProcAttr{Setpgid: true} // with what the tests start
 	cmd.Cancel = func() error { return syscall.Kill(-cmd.Process.Pid, syscall.SIGKILL) }
 	cmd.WaitDelay = time.Second
 	err = cmd.Run()
 	if ctx.Err() != nil {
-		return false, ctx.Err()
+		return false, 0, ctx.Err()
+	}
+	if cmd.ProcessState != nil {
+		processor = cmd.ProcessState.UserTime() + cmd.ProcessState.SystemTime()
 	}
 	var exit *exec.ExitError
 	if err == nil || errors.As(err, &exit) || errors.Is(err, exec.ErrWaitDelay) || limited.Err() != nil {
-		return err != nil, nil
+		return err != nil, processor, nil
 	}
-	return false, err
+	return false, 0, err
 }

@@ -31,8 +31,8 @@ await tablet.page.getByRole('link', { name: 'Heath Ellery' }).waitFor();
 await keptOffline(tablet.page);
 await follow(tablet.page, 'Heath Ellery');
 await follow(tablet.page, 'Go on with the open visit');
-await tablet.page.locator('.over-level').click();
-await tablet.page.locator('.level-head').waitFor();
+await tablet.page.locator('.rail-level').click();
+await tablet.page.locator('.level-page').waitFor();
 const level = tablet.page.url();
 await tablet.close();
 await server.stop();
@@ -53,7 +53,7 @@ for (let n = 0; n < starts; n++) {
   tablet = await openBrowser(profile);
   const begun = performance.now();
   await signIn(tablet.page, level, 'marit');
-  await tablet.page.locator('.level-head').waitFor();
+  await tablet.page.locator('.level-page').waitFor();
   levels.push(performance.now() - begun);
   await tablet.close();
 }

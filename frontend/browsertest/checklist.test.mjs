@@ -178,7 +178,7 @@ test('tries and commands are counted by touch and the sixty seconds run, survive
   for (let n = 0; n < 4; n++) await commands().locator('.counter-pad').click();
   await commands().getByRole('button', { name: 'Undo last' }).click();
   // Sixty seconds at rest: the clock goes on meanwhile.
-  await go('Unintended force');
+  await go('Force not meant');
   await page.getByRole('button', { name: 'Start the 60 s' }).waitFor();
   had = await draftRows(page);
   await page.getByRole('button', { name: 'Start the 60 s' }).click();
@@ -202,7 +202,7 @@ test('tries and commands are counted by touch and the sixty seconds run, survive
   await go('Needs');
   await commands().getByText('3', { exact: true }).waitFor();
   await runsOn(commands().getByRole('button', { name: 'Stand still' }), /^Go on counting/);
-  await go('Unintended force');
+  await go('Force not meant');
   await runsOn(page.getByRole('timer'), /^Go on with the last/);
   await setClock(page, 60_000);
   await page.getByText('The 60 s are over').waitFor();

@@ -381,7 +381,17 @@ test('what is half typed while another tab signs is kept, and can be added as an
     for (const kind of ['blur', 'focusout', 'change'])
       window.addEventListener(kind, (event) => event.stopImmediatePropagation(), { capture: true });
   });
+  // What runs is not hidden behind a signature: it is ended or thrown away first.
+  await tile(two, 'Driving trial');
+  await two.getByRole('button', { name: 'Start the clock' }).click();
+  await follow(two, 'Visit map');
   await tile(two, 'Sign the visit');
+  const run = two.locator('.banner', { hasText: 'A run of the driving trial' });
+  await run.getByText('the clock runs').waitFor();
+  await two.getByRole('button', { name: 'Sign this visit' }).click();
+  await two.locator('.banner', { hasText: 'Not signed' }).waitFor();
+  await run.getByRole('button', { name: 'Throw away: A run of the driving trial' }).click();
+  await run.waitFor({ state: 'detached' });
   await sign(two);
 
   // The field goes while somebody stands in it; what was in it is no entry that comes after signing.

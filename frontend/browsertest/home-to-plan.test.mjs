@@ -84,7 +84,7 @@ test('a therapist finds the control, the way through the home and the plan with 
   await readings(page, 'Travel', travel);
   await timings(page, 'Letting go', 5);
   await timings(page, 'Holding', 1);
-  await readings(page, 'Unintended force', [['', ['6']]]);
+  await readings(page, 'Force not meant', [['', ['6']]]);
   await tile(page, 'Control access at the chosen site');
   const pain = page.locator('#ctl-pain');
   await pain
@@ -116,7 +116,7 @@ test('a therapist finds the control, the way through the home and the plan with 
     ['Width (mm)', '640'],
     ['Drive axle to foremost point (mm)', '580'],
     ['Room wanted on each side (mm)', '25'],
-    ['Slope limit of this chair (degrees)', '8'],
+    ['Slope limit of this chair (degrees)', '4'],
   ]) {
     await page.getByLabel(label ?? '', { exact: true }).fill(value ?? '');
   }
@@ -127,10 +127,7 @@ test('a therapist finds the control, the way through the home and the plan with 
   await addPlace(page, 'Corner', 'corner before it', { 'Corridor driven in': '1000', 'Corridor driven out': '950' });
   await addPlace(page, 'Ramp', 'garden ramp', { Rise: '100', Run: '1400', 'Clear width': '900', Landing: '1500' });
   await cardOf(page, 'bathroom door').getByText('120 mm left').waitFor();
-  await cardOf(page, 'garden ramp')
-    .getByText(/degrees|1 in/)
-    .first()
-    .waitFor();
+  await cardOf(page, 'garden ramp').getByText('Shut: nobody drives here').waitFor();
 
   // The plan of the corner, to scale, with the tightest point and what is left there.
   const corner = cardOf(page, 'corner before it');
@@ -178,7 +175,7 @@ test('a therapist finds the control, the way through the home and the plan with 
   await page.getByLabel(/^C\. To the right/).fill('-40');
   await savedByItself(page, 'the mounting');
   await page.getByRole('heading', { name: 'Mounting sheet' }).waitFor();
-  await page.getByRole('row').filter({ hasText: 'C. To the right of the midline' }).getByText('-40 mm').waitFor();
+  await page.getByRole('row').filter({ hasText: 'C. To the right of the midline' }).getByText('40 mm to the left').waitFor();
   await page.getByRole('link', { name: 'Settings', exact: true }).click();
   await page.getByRole('heading', { level: 1, name: 'Settings of the chair' }).waitFor();
   await page
@@ -223,6 +220,13 @@ test('a therapist finds the control, the way through the home and the plan with 
   await page
     .getByText(/^Provisional/)
     .first()
+    .waitFor();
+  // The level says too what does not agree, and which way is shut.
+  assert.equal(await which.getByRole('link', { name: 'Correct the answer' }).count(), 2);
+  await page
+    .locator('.banner')
+    .filter({ hasText: 'This way is shut' })
+    .getByText(/^garden ramp\. .*4\.1 degrees.* steeper than the 4 degrees/)
     .waitFor();
   await page.goBack();
 

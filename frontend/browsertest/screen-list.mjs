@@ -42,7 +42,7 @@ const visitScreens = /** @type {const} */ ([
   ['measure-travel', 'measure/travel', 'Travel', '.pad-done'],
   ['measure-release', 'measure/release', 'Letting go', '.giant-button'],
   ['measure-hold', 'measure/hold', 'Holding', '.giant-button'],
-  ['measure-unintended', 'measure/unintended', 'Unintended force', '.pad-done'],
+  ['measure-unintended', 'measure/unintended', 'Force not meant', '.pad-done'],
   ['measure-switch', 'measure/switch', 'Switch force', '.pad-done'],
   ['trial', 'trial', 'Driving trial', '.tallies'],
   ['setup', 'setup', 'Control and place', 'main form'],

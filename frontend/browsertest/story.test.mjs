@@ -73,7 +73,7 @@ test('a visit from the doorstep to the lead’s screen', async () => {
   ]);
   await backToMap(page);
   await readings(page, 'Travel', travel);
-  await readings(page, 'Unintended force', [['', ['6']]]);
+  await readings(page, 'Force not meant', [['', ['6']]]);
   await readings(page, 'Switch force', [['', ['120', '118', '122']]]);
   await timings(page, 'Letting go', 5);
   await timings(page, 'Holding', 1);

@@ -156,7 +156,7 @@ async function times(page, hand) {
   await timer(page, hand, found.releases);
   // Holding follows below when the last release is there.
   await timer(page, hand, 1, page.locator('.hold-below'));
-  await open(page, hand, 'Unintended force');
+  await open(page, hand, 'Force not meant');
   for (const [occasion, value] of found.unintended) await pad(page, hand, occasion, [value]);
   await open(page, hand, 'Switch force');
   await pad(page, hand, '', found.switchForce);

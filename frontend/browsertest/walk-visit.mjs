@@ -85,7 +85,7 @@ export const asked = ['mnt-clear', 'hom-ramp', 'mnt-swforce'];
 export const runs = [
   { where: 'Indoors', state: 'Rested', minutes: 10, metres: '86', counts: ['Thing touched', 'Prompt', 'Prompt', 'Prompt'] },
   { where: 'Indoors', state: 'Tired', minutes: 8, metres: '60', counts: ['Thing touched', 'Prompt'] },
-  { where: 'Rough ground', state: 'Rested', minutes: 2, metres: '24', counts: ['Unmeant command'] },
+  { where: 'Rough ground', state: 'Rested', minutes: 2, metres: '24', counts: ['Command not meant'] },
 ];
 
 export const chair = {

@@ -2,6 +2,7 @@
 import { onPersonLeft } from '.';
 import { formDrafts } from './form-drafts';
 import { createCounters } from './trial/counter';
+import { momentNow } from './trial/moment';
 
-export const counters = createCounters({ drafts: formDrafts, now: () => Date.now(), path: () => location.pathname });
+export const counters = createCounters({ drafts: formDrafts, moment: momentNow, path: () => location.pathname });
 onPersonLeft(counters.forget);

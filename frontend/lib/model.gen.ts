@@ -1459,6 +1459,7 @@ export interface Item {
   readonly decimals?: number;
   readonly min?: number;
   readonly max?: number;
+  readonly below_zero?: string;
   readonly bands?: readonly Band[];
   readonly of?: number;
   readonly sides?: boolean;

@@ -1,8 +1,7 @@
-import { StoreError, openVisit, session, write, type Role } from '.';
+import { openVisit, session, write, type Role } from '.';
 import { formDrafts } from './form-drafts';
-import { kindTable, type AnswerGiven, type Kind, type Ref, type Visit } from './model.gen';
-import { withInUse } from './records/in-use';
-import { withReplaced } from './records/replaced';
+import { kindTable, type Kind, type Ref, type Visit } from './model.gen';
+import { writeVisitEntry } from './records/visit-entry';
 
 /** The person's role in a team; undefined when they are not in it. */
 export function roleIn(team: string): Role | undefined {
@@ -34,21 +33,13 @@ export function isOpen(visit: Visit): boolean {
   return visit.signed === undefined || amendingReason(visit.id) !== undefined;
 }
 
-/**
- * Writes one event of a visit. An answer names those that it replaces: what `visit`,
- * which the person sees, has of its item. What is about a control names the one of the
- * set-up. On a signed visit the event goes out as an
- * amendment with the reason that was given; without one it is refused. Signed counts
- * as it is now: a field that is taken off the page because somebody signed hands on
- * what stands in it with the visit of before, and what comes after signing would be
- * set aside.
- */
-export async function writeVisit(visit: Visit, kind: Kind, said: unknown): Promise<Ref> {
-  const named = withInUse(visit, kind, said);
-  const body = kind === 'answer-given' ? withReplaced(visit, named as AnswerGiven, session.value?.tablet ?? '') : named;
-  const { signed } = openVisit(visit.id).peek()?.visit ?? visit;
-  if (signed === undefined) return write(kind, visit.id, body);
-  const reason = amendingReason(visit.id);
-  if (reason === undefined) throw new StoreError('refused', 'This visit is signed. Choose “Amend” and say why first.');
-  return write('amendment-made', visit.id, { reason, kind, change: body });
+/** Writes one event of a visit, which the person sees as `visit`; see records/visit-entry.ts. */
+export function writeVisit(visit: Visit, kind: Kind, said: unknown): Promise<Ref> {
+  const deps = {
+    now: (id: string) => openVisit(id).peek()?.visit,
+    amending: amendingReason,
+    tablet: () => session.value?.tablet ?? '',
+    write,
+  };
+  return writeVisitEntry(deps, visit, kind, said);
 }

@@ -121,3 +121,10 @@ test('a note that is saved is called a note', () => {
   assert.equal(savedWords(clear, checklist, none, { item: 'x-item', state: 'answered', number: 8, note: 'tired' }), 'Item, 8 s');
   assert.equal(savedWords(clear, checklist, noted, { note: 'tired', state: 'answered', number: 8, item: 'x-item' }), 'Item, 8 s');
 });
+
+test('a number below zero is said in the words of its item, else with a true minus', () => {
+  const given = { item: 'x-item', state: 'answered', number: -40 };
+  assert.equal(answerWords({ ...door, below_zero: 'too narrow' }, checklist, given), '40 mm too narrow');
+  assert.equal(answerWords(door, checklist, given), '−40 mm');
+  assert.equal(rangeWords(door), '−500 to 1600 mm');
+});

@@ -70,6 +70,7 @@ export function standing(heads: readonly Given[]): Given | undefined {
 function withUnit(item: Item, value: number): string {
   const number = numberWords(value);
   const unit = item.unit ?? '';
+  if (value < 0 && item.below_zero) return `${numberWords(-value)} ${unit} ${item.below_zero}`;
   if (unit === '1 in x') return `1 in ${number}`;
   if (unit === '' || unit === 'ratio' || unit === '0-10' || unit.startsWith('of ')) return number;
   if (unit === 'times') return `${number} ${value === 1 ? 'time' : 'times'}`;

@@ -27,6 +27,9 @@ interface GroupProps {
   readonly disabled?: boolean | undefined;
 }
 
+/** From so many choices a list takes two columns where there is room. */
+const LONG_LIST = 5;
+
 /** A one-digit or short label stands on one line with its anchor words. */
 function choiceClass(option: Choice, on: boolean): string {
   const { length } = option.label;
@@ -39,7 +42,7 @@ function Radios(props: GroupProps & { readonly look: string }) {
   return (
     <fieldset class={props.look} aria-describedby={props.describedBy} disabled={props.disabled}>
       <legend class={props.legendHidden ? 'unseen' : 'field-label'}>{props.legend}</legend>
-      <div class="choice-list">
+      <div class={props.options.length < LONG_LIST ? 'choice-list' : 'choice-list choice-list-long'}>
         {props.options.map((option) => (
           <label key={option.value} class={choiceClass(option, option.value === props.value)}>
             <Input

@@ -1,3 +1,10 @@
+interface Entry {
+  readonly word: string;
+  readonly meaning: string;
+  /** How a checklist says it in plain words, with small letters: there it can be touched too. */
+  readonly plainly?: string;
+}
+
 /**
  * The trade's words that stand on screens, each with what it means. A word is
  * here once; screens name it by its id.
@@ -6,7 +13,8 @@ export const glossary = {
   reserve: {
     word: 'Reserve',
     meaning:
-      'How many times the force that the control asks the person can give, in the weakest needed direction and when tired. 2 is the least, 3 is workable, 7 lasts all day.',
+      'How many times the force that the control asks the person can give, in the weakest needed direction and when tired. 2 is the least, 3 is enough, 7 lasts all day. The trade calls it force reserve.',
+    plainly: 'force to spare',
   },
   'usable-force': {
     word: 'Usable force',
@@ -15,6 +23,7 @@ export const glossary = {
   'weakest-direction': {
     word: 'Weakest direction',
     meaning: 'Of the directions that driving needs, the one with the least force. It decides, never the average.',
+    plainly: 'weakest direction',
   },
   'all-day': {
     word: 'Lasts all day',
@@ -33,10 +42,12 @@ export const glossary = {
     word: 'Way to full command',
     meaning:
       'How far the control must be moved until the chair goes at its full speed; some makers call it throw. A shorter way never makes the control lighter.',
+    plainly: 'way to full command',
   },
   'dead-zone': {
     word: 'Dead zone',
     meaning: 'The middle of the control, in which small movements count for nothing. It keeps breath and tremor from driving the chair.',
+    plainly: 'dead zone',
   },
   works: {
     word: 'Works',
@@ -54,7 +65,9 @@ export const glossary = {
   },
   'unintended-force': {
     word: 'Force that was not meant',
-    meaning: 'What reaches the control without being meant: tremor, breath, the weight of head or arm, bumps.',
+    meaning:
+      'What reaches the control without being meant: tremor, breath, the weight of head or arm, bumps. Also called unintended force.',
+    plainly: 'was not meant',
   },
   coverage: {
     word: 'Answered part',
@@ -65,6 +78,39 @@ export const glossary = {
     word: 'Strain number',
     meaning: 'How hard the driving hand works over the day: how strongly, how often and for how long. A warning sign, no diagnosis.',
   },
-} as const;
+  damping: {
+    word: 'Damping',
+    meaning: 'A setting by which the chair answers more slowly, so that tremor steers it less. It answers late to the release too.',
+    plainly: 'damping',
+  },
+} as const satisfies Readonly<Record<string, Entry>>;
 
 export type TermId = keyof typeof glossary;
+
+/** A piece of a text: plain, or a word that can be touched. */
+export interface Piece {
+  readonly text: string;
+  readonly term?: TermId;
+}
+
+const entries = Object.entries(glossary) as readonly (readonly [TermId, Entry])[];
+
+/** A text in pieces: each word of the glossary, the first time that it is said. */
+export function piecesOf(text: string): readonly Piece[] {
+  const found = entries
+    .map(([term, { plainly }]) => ({
+      term,
+      at: plainly === undefined ? -1 : text.toLowerCase().indexOf(plainly),
+      length: plainly?.length ?? 0,
+    }))
+    .filter(({ at }) => at >= 0)
+    .sort((a, b) => a.at - b.at);
+  const pieces: Piece[] = [];
+  let from = 0;
+  for (const { term, at, length } of found) {
+    if (at < from) continue;
+    pieces.push({ text: text.slice(from, at) }, { text: text.slice(at, at + length), term });
+    from = at + length;
+  }
+  return [...pieces, { text: text.slice(from) }].filter((piece) => piece.text !== '');
+}

@@ -7,7 +7,7 @@ type Fields = Required<NeedsNoted>;
 /** Needs that are yes or no. */
 type YesNo = { [Field in keyof Fields]: Fields[Field] extends boolean ? Field : never }[keyof Fields];
 /** Needs that are a number: those with a range. */
-type Count = keyof (typeof ranges)['needs-noted'];
+type NumberField = keyof (typeof ranges)['needs-noted'];
 
 export interface YesNoQuestion {
   readonly field: YesNo;
@@ -41,7 +41,7 @@ export const YES_NO: readonly YesNoQuestion[] = [
 ];
 
 export interface CountQuestion {
-  readonly field: Count;
+  readonly field: NumberField;
   readonly words: string;
   readonly unit: string;
   readonly hint: string;
@@ -52,7 +52,7 @@ export interface CountQuestion {
   readonly often?: readonly string[];
 }
 
-function count(field: Count, words: string, unit: string, hint: string, decimals: number): CountQuestion {
+function countQuestion(field: NumberField, words: string, unit: string, hint: string, decimals: number): CountQuestion {
   const { low, high } = ranges['needs-noted'][field];
   return { field, words, unit, hint, low, high, decimals };
 }
@@ -60,17 +60,23 @@ function count(field: Count, words: string, unit: string, hint: string, decimals
 /** Ranges are those that records take. */
 export const COUNTS: readonly CountQuestion[] = [
   {
-    ...count('hours_driving', 'Hours of driving on a usual day', 'h', 'Time with a hand on the control, not time in the chair.', 1),
+    ...countQuestion('hours_driving', 'Hours of driving on a usual day', 'h', 'Time with a hand on the control, not time in the chair.', 1),
     often: ['1', '2', '3', '4', '6'],
   },
   {
-    ...count('commands_per_min', 'Commands while driving', 'a minute', 'Count by touch here, or for two usual minutes and halve.', 1),
+    ...countQuestion(
+      'commands_per_min',
+      'Commands while driving',
+      'a minute',
+      'Count by touch here, or for two usual minutes and halve.',
+      1,
+    ),
     often: ['4', '8', '12', '16', '20'],
   },
-  count('seconds_per_command', 'Seconds that one command lasts', 's', 'From push to release, on a usual stretch.', 1),
-  count('wait_weeks', 'Expected wait until delivery', 'weeks', 'So that the choice still fits when it arrives.', 0),
+  countQuestion('seconds_per_command', 'Seconds that one command lasts', 's', 'From push to release, on a usual stretch.', 1),
+  countQuestion('wait_weeks', 'Expected wait until delivery', 'weeks', 'So that the choice still fits when it arrives.', 0),
   {
-    ...count(
+    ...countQuestion(
       'wrist_deg',
       'Wrist while driving',
       '°',
@@ -83,17 +89,17 @@ export const COUNTS: readonly CountQuestion[] = [
 
 /** Another task of the hand that drives; it adds to the strain of driving. */
 export const TASK: readonly CountQuestion[] = [
-  count(
+  countQuestion(
     'task_share',
     'Strength that it asks',
     '%',
     'Part of the most that this hand can give, as the person puts it or the gauge shows.',
     0,
   ),
-  count('task_per_min', 'Pressings of it', 'a minute', 'Count for two usual minutes and halve.', 1),
-  count('task_seconds', 'Seconds that one pressing lasts', 's', '', 1),
-  count('task_wrist_deg', 'Wrist meanwhile', '°', 'Towards the palm is plus, towards the back of the hand is minus.', 0),
-  count('task_hours', 'Hours a day of its own', 'h', 'Blank when it is done while driving.', 1),
+  countQuestion('task_per_min', 'Pressings of it', 'a minute', 'Count for two usual minutes and halve.', 1),
+  countQuestion('task_seconds', 'Seconds that one pressing lasts', 's', '', 1),
+  countQuestion('task_wrist_deg', 'Wrist meanwhile', '°', 'Towards the palm is plus, towards the back of the hand is minus.', 0),
+  countQuestion('task_hours', 'Hours a day of its own', 'h', 'Blank when it is done while driving.', 1),
 ];
 
 export const BASES: readonly Choice[] = [

@@ -1,12 +1,15 @@
 import { useEffect, useState } from 'preact/hooks';
 import { counters } from '../lib/counters';
-import type { Count, CountOf } from '../lib/trial/counter';
+import type { CountOf, TouchCount } from '../lib/trial/counter';
 
 /** How often a clock that runs is drawn, in milliseconds. */
 const drawn = 250;
 
 /** A count in the making, drawn anew while its clock runs. */
-export function useRunningCount(which: CountOf): { readonly count: Count; readonly change: (how: (count: Count) => Count) => void } {
+export function useRunningCount(which: CountOf): {
+  readonly count: TouchCount;
+  readonly change: (how: (count: TouchCount) => TouchCount) => void;
+} {
   const { count } = counters.of(which);
   const running = count.clock.since !== null;
   const [, redraw] = useState(0);

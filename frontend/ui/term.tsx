@@ -1,6 +1,6 @@
 import type { ComponentChildren } from 'preact';
 import { useEffect, useId, useRef, useState } from 'preact/hooks';
-import { glossary, type TermId } from './glossary';
+import { glossary, piecesOf, type TermId } from './glossary';
 
 /**
  * A word of the trade with its meaning on tap. It opens in the line, so that it
@@ -30,5 +30,22 @@ export function Term(props: { readonly id: TermId; readonly children?: Component
         {open ? meaning : ''}
       </span>
     </span>
+  );
+}
+
+/** A text of the checklist, in which words of the glossary can be touched. */
+export function TermText(props: { readonly text: string }) {
+  return (
+    <>
+      {piecesOf(props.text).map((piece) =>
+        piece.term === undefined ? (
+          piece.text
+        ) : (
+          <Term key={piece.term} id={piece.term}>
+            {piece.text}
+          </Term>
+        ),
+      )}
+    </>
   );
 }

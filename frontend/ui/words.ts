@@ -8,7 +8,7 @@ export function sentenceOf(message: Message | undefined): string {
 
 /** A number as read aloud here: a point, no grouping, at most so many decimals and no idle zeros. */
 export function numberWords(value: number, decimals = 3): string {
-  return String(Number(value.toFixed(decimals)));
+  return String(Number(value.toFixed(decimals))).replace('-', '−');
 }
 
 function format(at: string, options: Intl.DateTimeFormatOptions): string {
@@ -31,9 +31,12 @@ export function plainWords(id: string): string {
   return id.replaceAll('-', ' ');
 }
 
+/** Kept, since making one takes longer than drawing a card. */
+const grouped = new Intl.NumberFormat('en-GB');
+
 /** Counts in words: "1 visit", "3 visits". */
 export function countWords(n: number, one: string, many = `${one}s`): string {
-  return `${n.toLocaleString('en-GB')} ${n === 1 ? one : many}`;
+  return `${grouped.format(n)} ${n === 1 ? one : many}`;
 }
 
 const kindTitles: Readonly<Record<Kind, string>> = {

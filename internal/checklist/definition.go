@@ -90,6 +90,9 @@ type Item struct {
 	// Min and Max bound a typed number, both included, in Unit.
 	Min *float64 `json:"min,omitempty"`
 	Max *float64 `json:"max,omitempty"`
+	// BelowZero stands after a number below zero in place of its sign: 40 mm "too
+	// narrow".
+	BelowZero string `json:"below_zero,omitempty"`
 	// Bands run from best to worst; the last has no bound.
 	Bands []Band `json:"bands,omitempty"`
 	// Of is the most that a count can be; Sides asks for it left and right,

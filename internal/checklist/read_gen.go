@@ -101,6 +101,8 @@ func (i *Item) ReadField(r *strictjson.Reader, key []byte) *validation.Error {
 		return strictjson.Pointer(r, &i.Min, r.Number)
 	case "max":
 		return strictjson.Pointer(r, &i.Max, r.Number)
+	case "below_zero":
+		return r.Text(&i.BelowZero)
 	case "bands":
 		return strictjson.Slice(r, &i.Bands, "a list of bands", func(v *Band) *validation.Error { return (v).readJSON(r) })
 	case "of":

@@ -221,7 +221,7 @@ func TestCautionsAreSaid(t *testing.T) {
 		"sixty-gf-very-light": "0.7 of the rested force is assumed",
 		"units-and-support":   "12 without support are kept apart",
 		"empty":               "the licensed therapist who saw the person decides",
-		"answers-apart":       "3 items need your choice",
+		"answers-apart":       "3 questions need your choice",
 	} {
 		said := ""
 		for _, n := range scored(t, name)["note"] {

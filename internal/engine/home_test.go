@@ -93,7 +93,7 @@ func TestALimitNamesThePlaceAndWhatLiesBehindIt(t *testing.T) {
 	for _, want := range []string{
 		"Bathroom door (to: the bath): 60 mm are missing: chair and control are 650 mm at their widest. What is reached through it is driven only with somebody beside.",
 		"Bathroom door (to: the bath): make it passable, find another way, or note that the person does not need it.",
-		"Held at Accompanied: Tightest door: -60 mm; Bathroom door (to: the bath) does not fit",
+		"Held at Accompanied: Tightest door: 60 mm too narrow; Bathroom door (to: the bath) does not fit",
 	} {
 		if !strings.Contains(all, want) {
 			t.Errorf("nobody says %q in\n%s", want, all)

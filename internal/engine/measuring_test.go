@@ -15,7 +15,7 @@ import (
 func TestRepeatsWhileTheyAreTaken(t *testing.T) {
 	for name, c := range map[string]struct{ in, want string }{
 		"none yet":               {"force\tgf", "0\t-\t-\t3\t0\t-\tNot measured yet."},
-		"one of three":           {"force\tgf\t64", "1\t64\t-\t2\t0\t-\tOne reading only, 64 gf: it stands as it is, but how steady it is cannot be said; two more are wanted."},
+		"one of three":           {"force\tgf\t64", "1\t64\t-\t2\t0\t-\tOne reading only, 64 gf: it counts, but how steady it is cannot be said. Take two more."},
 		"steady":                 {"force\tgf\t95\t100\t105", "3\t100\t10\t0\t0\t-\tMean of 3, 100 gf, spread 10 %; the true mean probably lies between 87.6 and 112.4 gf."},
 		"far apart":              {"force\tgf\t80\t100\t120", "3\t100\t40\t0\t2\t-\t"},
 		"far apart but two":      {"force\tgf\t10\t100", "2\t55\t163.6\t1\t0\t-\t"},
@@ -112,7 +112,7 @@ func TestRunWhileItIsDriven(t *testing.T) {
 			"figure\tcontacts\t-\t-\t1.5\tper 50 m\tmeasured\t", "figure\tprompts\t-\t-\t4\tper 10 min\tmeasured\t", "figure\tpresses\t-\t-\t0\tper 10 min\tmeasured\t",
 		}},
 		"too short": {"run\tindoors\trested\t20\t0\t1\t0\t0\t0\t0\t0", []string{
-			"figure\tcontacts\t-\t-\t-\tper 50 m\tmissing\t1 contact with a thing in 0 m indoors: measured too thinly for a rate; 50 m are wanted.\n",
+			"figure\tcontacts\t-\t-\t-\tper 50 m\tmissing\t1 contact with a thing in 0 m indoors. That is too little to say how often; drive at least 50 m.\n",
 			"figure\tprompts\t-\t-\t-", "figure\tpresses\t-\t-\t-",
 		}},
 		"rough":    {"run\trough\ttired\t600\t100\t9\t0\t9\t0\t1\t2", []string{"figure\trough\t-\t-\t0.2\tper 20 m\t", "figure\tpresses\t-\t-\t2\t"}},

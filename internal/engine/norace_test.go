@@ -9,4 +9,6 @@ const (
 	ordersTried = 500
 	// headlines is how many visits have their headline read at least.
 	headlines = allHeadlines
+	// waysTried is on how many visits the steps to the next level are taken.
+	waysTried = 1200
 )

@@ -8,4 +8,5 @@ const (
 	propertyVisits = 250
 	ordersTried    = 50
 	headlines      = 400
+	waysTried      = 600
 )

@@ -1,6 +1,7 @@
 package model
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -56,6 +57,31 @@ func eachOneOf(path string, list, words []string) *validation.Error {
 		}
 	}
 	return nil
+}
+
+// eachOnce refuses a word that stands in the list before; want says what was expected.
+func eachOnce(path string, list []string, want string) *validation.Error {
+	for i, word := range list {
+		if slices.Contains(list[:i], word) {
+			return &validation.Error{Code: validation.CodeOutOfRange, Path: path + "[" + strconv.Itoa(i) + "]", Want: want, Got: validation.Quote(word) + " again"}
+		}
+	}
+	return nil
+}
+
+// once returns the list with each word where it stands first; the list itself
+// where none stands twice.
+func once(list []string) []string {
+	if eachOnce("", list, "") == nil {
+		return list
+	}
+	words := make([]string, 0, len(list))
+	for _, word := range list {
+		if !slices.Contains(words, word) {
+			words = append(words, word)
+		}
+	}
+	return words
 }
 
 // zeroOrBetween is for a number that is 0 when it is not known.

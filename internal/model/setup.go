@@ -49,16 +49,20 @@ type Setup struct {
 	SetupChosen
 }
 
-// CheckForces refuses a force that moves the chair at all above the force for
-// full command. It is no part of Check, since set-ups that were stored before
-// this was refused are still read; see SetupChosen.Sane.
-func (s *SetupChosen) CheckForces() *validation.Error { return checkForces(s.StartGF, s.OperateGF) }
+// CheckNew refuses a force that moves the chair at all above the force for full
+// command, and a direction that is named as needed twice. It is no part of
+// Check, since set-ups that were stored before this was refused are still read;
+// see Sane.
+func (s *SetupChosen) CheckNew() *validation.Error {
+	return validation.First(checkForces(s.StartGF, s.OperateGF), eachOnce("needed", s.Needed, "each direction once"))
+}
 
-// Sane returns the set-up without a starting force that cannot be: it then
-// counts as not known.
+// Sane returns the set-up without a starting force that cannot be, which then
+// counts as not known, and with each needed direction once.
 func (s SetupChosen) Sane() SetupChosen {
-	if s.CheckForces() != nil {
+	if checkForces(s.StartGF, s.OperateGF) != nil {
 		s.StartGF = 0
 	}
+	s.Needed = once(s.Needed)
 	return s
 }

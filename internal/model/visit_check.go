@@ -38,7 +38,7 @@ func (v *Visit) checkAnswers() *validation.Error {
 
 func (v *Visit) checkChoices() *validation.Error {
 	if v.Setup != nil {
-		if err := validation.First(v.Setup.SetupChosen.Check(), v.Setup.CheckForces()); err != nil {
+		if err := validation.First(v.Setup.SetupChosen.Check(), v.Setup.CheckNew()); err != nil {
 			return err.Within("setup")
 		}
 	}

@@ -24,8 +24,8 @@ var english = sync.OnceValue(func() *Catalogue {
 	return c
 })
 
-// EnglishText returns the English catalogue as the one text that Parse reads:
-// the browser is given it as a file.
+// EnglishText returns the English catalogue as the one text that Parse reads,
+// without comments and empty lines: the browser is given it as a file.
 func EnglishText() string {
 	names, err := enFiles.ReadDir("en")
 	if err != nil {
@@ -37,7 +37,11 @@ func EnglishText() string {
 		if err != nil {
 			panic(err)
 		}
-		all.Write(text)
+		for line := range strings.Lines(string(text)) {
+			if !strings.HasPrefix(line, "#") && strings.TrimSpace(line) != "" {
+				all.WriteString(line)
+			}
+		}
 	}
 	return all.String()
 }

@@ -147,6 +147,9 @@ func (w *Writer) entry(h *how, word string) string {
 	return found
 }
 
+// minus is the sign of a number below zero: as wide as a plus, and no hyphen.
+const minus = "−"
+
 // number writes a number as its slot asks.
 func (w *Writer) number(b []byte, n decimal.Micro, h *how, m *message.Message) []byte {
 	places := h.places
@@ -162,10 +165,6 @@ func (w *Writer) number(b []byte, n decimal.Micro, h *how, m *message.Message) [
 		n = n.Up(places)
 	}
 	switch h.form {
-	case atMost:
-		return n.AppendShort(b, places)
-	case exactly:
-		return append(b, n.Fixed(places)...)
 	case plural:
 		if n == decimal.One {
 			return append(b, h.one...)
@@ -174,7 +173,16 @@ func (w *Writer) number(b []byte, n decimal.Micro, h *how, m *message.Message) [
 	case times:
 		return w.times(b, n)
 	}
-	return n.AppendShort(b, decimal.Places)
+	if h.form != atMost && h.form != exactly {
+		places = decimal.Places
+	}
+	if n = n.Near(places); n < 0 {
+		b, n = append(b, minus...), -n
+	}
+	if h.form == exactly {
+		return append(b, n.Fixed(places)...)
+	}
+	return n.AppendShort(b, places)
 }
 
 func (w *Writer) times(b []byte, n decimal.Micro) []byte {

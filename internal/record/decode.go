@@ -53,7 +53,7 @@ func CheckNew(body model.Body) *validation.Error {
 		path = "body.change"
 	}
 	if setup, is := body.(*model.SetupChosen); is {
-		return setup.CheckForces().Within(path)
+		return setup.CheckNew().Within(path)
 	}
 	return nil
 }

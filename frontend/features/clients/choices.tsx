@@ -14,7 +14,7 @@ interface CardVisit {
 
 /** Items that two people answered apart, as plain sentences with a choice. */
 export function Choices(props: { readonly visits: readonly CardVisit[] }) {
-  if (props.visits.length === 0) return <p>Nothing: no two people answered the same item apart.</p>;
+  if (props.visits.length === 0) return <p>Nothing: no two people answered the same question differently.</p>;
   return (
     <>
       {props.visits.map((one) => (

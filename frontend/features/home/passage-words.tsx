@@ -16,7 +16,7 @@ const fits: Readonly<Record<string, Fit>> = {
   fits: { lines: 'M12 2a10 10 0 1 0 .01 0M7 12l4 4 6-8', word: 'Fits' },
   tight: { lines: 'M12 3V21M1 12H8M5 8l4 4-4 4M23 12H16M19 8l-4 4 4 4', word: 'Tight' },
   'does-not-fit': { lines: bar, word: 'Does not fit' },
-  barred: { lines: bar, word: 'Barred: nobody drives here' },
+  barred: { lines: bar, word: 'Shut: nobody drives here' },
 };
 
 /** The verdict in words, with a shape beside it. */

@@ -4,6 +4,7 @@ import { feel } from '../../ui/feedback';
 import { useRunningCount } from '../../ui/running-count';
 import { elapsedOf } from '../../lib/trial/clock';
 import { freshCount, isFreshCount, perMinute, start, stop, tap, untap } from '../../lib/trial/counter';
+import { steadyNow } from '../../lib/trial/moment';
 import { ranges } from '../../lib/model.gen';
 
 /** A shorter count says little about a minute, in milliseconds. */
@@ -16,7 +17,7 @@ export function CommandCount(props: { readonly visit: string; readonly onCounted
   const { count, change } = useRunningCount({ about: props.visit, name: 'commands', title: 'Commands a minute: the count' });
   const [asked, setAsked] = useState(false);
   const running = count.clock.since !== null;
-  const passed = elapsedOf(count.clock, Date.now());
+  const passed = elapsedOf(count.clock, steadyNow());
   const rate = Math.min(high, Math.max(low, perMinute(count.taps.length, passed)));
   const leave = () => {
     change(() => freshCount);
@@ -63,12 +64,12 @@ export function CommandCount(props: { readonly visit: string; readonly onCounted
             Keep {numberWords(rate)} a minute
           </Button>
         ) : (
-          <Button kind="main" size="big" onPress={() => change((one) => start(one, Date.now()))}>
+          <Button kind="main" size="big" onPress={() => change((one) => start(one, steadyNow()))}>
             {passed === 0 ? 'Start the clock' : 'Go on counting'}
           </Button>
         )}
         {running ? (
-          <Button size="big" onPress={() => change((one) => stop(one, Date.now()))}>
+          <Button size="big" onPress={() => change((one) => stop(one, steadyNow()))}>
             Stand still
           </Button>
         ) : null}

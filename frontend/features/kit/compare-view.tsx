@@ -5,7 +5,7 @@ import { Table } from '../../ui/part';
 import { siteWords } from '../../ui/sites';
 import { links } from '../../ui/visit/links';
 import { hasFigures, knowsTravel, within, WITHIN_WORDS, type Comparable, type Reach } from './compare';
-import { MarkInText } from './plot-parts';
+import { MarkInText, MarkNames } from './plot-parts';
 import { ReachPlot } from './reach-plot';
 import { sealingWords, yesNo } from './words';
 
@@ -27,10 +27,11 @@ export function CompareView(props: CompareProps) {
       {controls.some(hasFigures) ? (
         <>
           <ReachPlot controls={controls} reach={reach} reserves={reserves} />
+          <MarkNames controls={controls} />
           <p class="field-hint">
-            Marks are of measured controls; kinds in general are ranges and have none. The force axis is logarithmic.
+            Marks are of measured controls; kinds in general are ranges and have none. Small forces are drawn wide apart.
             {reach
-              ? ` The hatched area is what was measured at the ${siteWords(reach.site)}: force in the direction ${reach.forceDirection}${reach.travel === null ? '' : `, travel ${reach.travelDirection}`}, the weakest needed. A mark inside it lies within reach; each dashed line leaves the reserve that is written on it.`
+              ? ` The hatched area is what was measured at the ${siteWords(reach.site)}: force in the direction ${reach.forceDirection}${reach.travel === null ? '' : `, travel ${reach.travelDirection}`}, the weakest needed. A mark inside it lies within reach; below a dashed line the force is there as many times as is written on it.`
               : ''}
           </p>
         </>

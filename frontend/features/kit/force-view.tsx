@@ -8,7 +8,7 @@ import { Term } from '../../ui/term';
 import type { Result, Visit } from '../../lib/model.gen';
 import { hasFigures, type Comparable } from './compare';
 import { ForcePlot } from './force-plot';
-import { MarkInText } from './plot-parts';
+import { MarkInText, MarkNames } from './plot-parts';
 import { barsAt, type Bar } from './strength-bars';
 import { useUnintended } from './use-unintended';
 
@@ -45,14 +45,15 @@ export function ForceView(props: ForceViewProps) {
         value={even ? 'even' : 'log'}
         onChange={(value) => setEven(value === 'even')}
         options={[
-          { value: 'log', label: 'Logarithmic' },
+          { value: 'log', label: 'Small forces wide apart' },
           { value: 'even', label: 'Even' },
         ]}
       />
       <ForcePlot bars={bars} controls={shown} reserves={reserves} unintended={unintended} even={even} />
+      <MarkNames controls={shown} />
       <p class="field-hint">
         Dark bars: rested. Striped bars: tired. A question mark: not measured. Lines: what a control asks for full command, in full once, in
-        dashes and dots with a reserve of {reserves.map((times) => numberWords(times, 1)).join(' and ')} times.{' '}
+        dashes and dots {reserves.map((times) => numberWords(times, 1)).join(' and ')} times: the <Term id="reserve">reserve</Term>.{' '}
         {unintended === null ? null : (
           <>
             The diamond is the largest <Term id="unintended-force">force that was not meant</Term>; the short lines are the forces that
@@ -112,7 +113,7 @@ function AskedTable(props: { readonly controls: readonly Comparable[]; readonly 
   return (
     <Table
       caption="Force that the drawn controls ask for"
-      heads={['Control', 'Starts the chair', 'Full command', ...props.reserves.map((times) => `Reserve ${numberWords(times, 1)}`)]}
+      heads={['Control', 'Starts the chair', 'Full command', ...props.reserves.map((times) => `${numberWords(times, 1)} times that`)]}
     >
       {props.controls.map((one, at) => (
         <tr key={one.id}>

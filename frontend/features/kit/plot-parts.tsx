@@ -45,6 +45,21 @@ export function MarkInText(props: { readonly at: number; readonly control: Compa
   );
 }
 
+/** What the letters in a drawing stand for, below it. */
+export function MarkNames(props: { readonly controls: readonly Comparable[] }) {
+  const drawn = props.controls.map((control, at) => ({ control, at })).filter(({ control }) => hasFigures(control));
+  if (drawn.length === 0) return null;
+  return (
+    <ul class="mark-names" aria-label="Letters in the drawing">
+      {drawn.map(({ control, at }) => (
+        <li key={control.id}>
+          <MarkInText at={at} control={control} /> {control.name}
+        </li>
+      ))}
+    </ul>
+  );
+}
+
 /** The width that a drawing has, in pixels, so that its letters stay as large as those around it. */
 export function useWidth(usual = 640) {
   const frame = useRef<HTMLDivElement>(null);

@@ -133,7 +133,7 @@ function Area(props: AreaProps) {
         <g key={times}>
           <line class="draw-reach draw-dashed" x1={edge.left} x2={end} y1={y.at(reach.force / times)} y2={y.at(reach.force / times)} />
           <text class="draw-text draw-on" x={edge.left + 6} y={y.at(reach.force / times) - 4}>
-            reserve {times} below
+            {times} times below
           </text>
         </g>
       ))}

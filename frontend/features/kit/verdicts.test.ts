@@ -44,7 +44,7 @@ test('a base that moves forbids a verdict; otherwise unknown is not enough measu
   assert.ok(thumb);
   assert.equal(unknownWords(thumb), 'not enough measured');
   const base = { rule: 'base', verdict: 'unknown', message: saying('The base moves.') };
-  assert.equal(unknownWords({ ...thumb, reasons: [base] }), 'no verdict yet');
+  assert.equal(unknownWords({ ...thumb, reasons: [base] }), 'not known yet');
 });
 
 test('what is said of a choice is one paragraph', () => {

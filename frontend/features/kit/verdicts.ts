@@ -30,7 +30,7 @@ export function worseOf(choice: Choice): Verdict {
 
 /** What "unknown" means for this control: too little was measured, unless the base forbids any verdict. */
 export function unknownWords(choice: Choice): string {
-  return choice.reasons.some((why) => why.rule === 'base' && why.verdict === 'unknown') ? 'no verdict yet' : 'not enough measured';
+  return choice.reasons.some((why) => why.rule === 'base' && why.verdict === 'unknown') ? 'not known yet' : 'not enough measured';
 }
 
 /** What is said of a choice, in one paragraph. */

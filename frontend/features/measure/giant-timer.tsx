@@ -4,6 +4,7 @@ import { StoodClock } from '../../ui/stood-clock';
 import { counters } from '../../lib/counters';
 import { elapsedOf } from '../../lib/trial/clock';
 import { freshCount, start, stop, type CountOf } from '../../lib/trial/counter';
+import { steadyNow } from '../../lib/trial/moment';
 
 interface GiantTimerProps {
   /** What is timed: its clock is taken up again after a reload. */
@@ -12,6 +13,8 @@ interface GiantTimerProps {
   readonly stopWords: string;
   /** For the button that is held down meanwhile: from when to when. */
   readonly heldWords: string;
+  /** Whether a longer time is the better one. */
+  readonly longerIsBetter?: boolean | undefined;
   /** Seconds after which it stops by itself. */
   readonly most: number;
   /** Called with the seconds counted, to a hundredth. Resolves to whether they are kept. */
@@ -20,22 +23,18 @@ interface GiantTimerProps {
   readonly onTooLong?: (() => void) | undefined;
 }
 
-/** Whole milliseconds of the wall clock by the steady one, as touches are stamped: setting the tablet's clock changes no time. */
-const wallOf = (at: number): number => Math.round(performance.timeOrigin + at);
-const wallNow = (): number => wallOf(performance.now());
-
 /** Counts at the touch itself, not at the lift of the finger: a tenth of a second matters here. */
 function useTouch(act: (at: number) => void) {
   const armed = useRef(false);
   return {
     onPointerDown: (event: PointerEvent) => {
       armed.current = true;
-      act(wallOf(event.timeStamp));
+      act(steadyNow(event.timeStamp));
     },
     onClick: (event: MouseEvent) => {
       const counted = armed.current;
       armed.current = false;
-      if (!counted) act(wallOf(event.timeStamp)); // A keyboard or a screen reader sends no pointer.
+      if (!counted) act(steadyNow(event.timeStamp)); // A keyboard or a screen reader sends no pointer.
     },
   };
 }
@@ -52,9 +51,9 @@ function useHeld(begin: (at: number) => void, end: (at: number) => void, broken:
     onPointerDown: (event: PointerEvent) => {
       (event.currentTarget as Element).setPointerCapture(event.pointerId);
       held.current = true;
-      begin(wallOf(event.timeStamp));
+      begin(steadyNow(event.timeStamp));
     },
-    onPointerUp: (event: PointerEvent) => lifted(() => end(wallOf(event.timeStamp))),
+    onPointerUp: (event: PointerEvent) => lifted(() => end(steadyNow(event.timeStamp))),
     onPointerCancel: () => lifted(broken),
     onContextMenu: (event: MouseEvent) => event.preventDefault(),
   };
@@ -69,7 +68,7 @@ function useClock(props: GiantTimerProps) {
   const [, redraw] = useState(0);
   /** The time is on its way to the disk: until it is there, the clock stays, and nobody need be asked about it. */
   const [keeping, setKeeping] = useState(false);
-  const seconds = () => elapsedOf(counters.of(which).count.clock, wallNow()) / 1000;
+  const seconds = () => elapsedOf(counters.of(which).count.clock, steadyNow()) / 1000;
   const finish = async (at: number) => {
     setKeeping(true);
     counters.change(which, (count) => stop(count, at));
@@ -88,14 +87,14 @@ function useClock(props: GiantTimerProps) {
     const { since, carried } = counters.of({ about, name, title }).count.clock;
     if (!running || since === null) return undefined;
     const over = since + most * 1000 - carried;
-    if (wallNow() >= over) {
+    if (steadyNow() >= over) {
       // It ran out while no screen showed it, so nobody saw whether it was held.
       counters.change({ about, name, title }, (count) => stop(count, over));
       return undefined;
     }
     const timer = setInterval(() => {
       redraw((turn) => turn + 1);
-      if (wallNow() >= over) void end.current(over);
+      if (steadyNow() >= over) void end.current(over);
     }, 100);
     return () => clearInterval(timer);
   }, [running, about, name, title, most]);
@@ -139,7 +138,14 @@ export function GiantTimer(props: GiantTimerProps) {
           {running ? clockWords(seconds() * 1000, true) : ''}
         </span>
       </button>
-      {keeping ? null : <StoodClock which={which} label={which.title} onKeep={() => void finish(wallNow())} />}
+      {keeping ? null : (
+        <StoodClock
+          which={which}
+          label={which.title}
+          longerIsBetter={props.longerIsBetter ?? false}
+          onKeep={() => void finish(steadyNow())}
+        />
+      )}
       {/* A keyboard has the button above. */}
       <button type="button" class="giant-held" tabIndex={-1} {...held}>
         {props.heldWords}

@@ -7,7 +7,7 @@ import { GiantTimer } from './giant-timer';
 import { ControlInUse } from '../../ui/visit/in-use';
 import { placeOf } from './place';
 import { PlaceBar } from './place-bar';
-import { ReadingList } from './reading-list';
+import { ReadingList, SlipHint } from './reading-list';
 
 /** Longest time that a record takes; counting stops earlier, at the engine's own limit. */
 const mostRecorded = 600;
@@ -44,6 +44,7 @@ export function HoldScreen(props: { readonly view: VisitView }) {
             startWords="Touch when forward is held"
             stopWords="Touch when it drops"
             heldWords="Or hold this down for as long as forward is held"
+            longerIsBetter
             most={mostCounted}
             onTimed={take}
           />
@@ -55,6 +56,7 @@ export function HoldScreen(props: { readonly view: VisitView }) {
               Counting stops by itself at {mostCounted} s. The shortest counts.
             </p>
           </More>
+          <SlipHint readings={readings} />
           <ReadingList view={view} readings={readings} odd={new Set()} saver={saver} />
         </>
       )}

@@ -4,6 +4,7 @@ import { feel } from '../../ui/feedback';
 import { useRunningCount } from '../../ui/running-count';
 import { elapsedOf } from '../../lib/trial/clock';
 import { freshCount, start } from '../../lib/trial/counter';
+import { steadyNow } from '../../lib/trial/moment';
 
 /** How long one waits for force that is not meant, in milliseconds. */
 const minute = 60_000;
@@ -18,7 +19,7 @@ export function MinuteClock(props: { readonly visit: string; readonly occasion: 
   const [over, setOver] = useState(false);
   const { clock } = count;
   const running = clock.since !== null;
-  const passed = elapsedOf(clock, Date.now());
+  const passed = elapsedOf(clock, steadyNow());
   const done = passed >= minute;
   useEffect(() => {
     if (!done) return;
@@ -28,7 +29,7 @@ export function MinuteClock(props: { readonly visit: string; readonly occasion: 
   }, [done]);
   const begin = () => {
     setOver(false);
-    change((one) => start({ ...one, ends: minute }, Date.now()));
+    change((one) => start({ ...one, ends: minute }, steadyNow()));
   };
   const again = over ? 'Another 60 s' : 'Start the 60 s';
   return (

@@ -56,6 +56,13 @@ function Row(props: {
   );
 }
 
+/** After a time was kept: where to go with one that a slip of the finger started or stopped. */
+export function SlipHint(props: { readonly readings: readonly Reading[] }) {
+  const last = props.readings.findLast((reading) => !reading.slip);
+  if (last === undefined) return null;
+  return <p class="field-hint">Started or stopped by a slip? Tap “Set aside…” beside {readingWords(last)} in the list below.</p>;
+}
+
 /** Readings of one slot. Nothing leaves the list; what is set aside says why. */
 export function ReadingList(props: {
   readonly view: VisitView;

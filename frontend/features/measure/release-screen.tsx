@@ -10,7 +10,7 @@ import { HoldScreen } from './hold-screen';
 import { ControlInUse } from '../../ui/visit/in-use';
 import { placeOf } from './place';
 import { PlaceBar } from './place-bar';
-import { ReadingList } from './reading-list';
+import { ReadingList, SlipHint } from './reading-list';
 
 /** How one kind of answer to a word is timed. */
 interface Timed {
@@ -204,6 +204,7 @@ export function TimedScreen(props: { readonly view: VisitView; readonly timed: T
               {timed.how} {wanted === 0 ? 'Several' : wanted} times; the slowest counts, a miss counts against it.
             </p>
           </More>
+          <SlipHint readings={readings} />
           <ReadingList view={view} readings={readings} odd={new Set()} saver={saver} />
         </>
       )}

@@ -3,6 +3,7 @@ import { Button, clockWords } from '../../ui';
 import { onPersonLeft } from '../../lib';
 import { formDrafts } from '../../lib/form-drafts';
 import { joinClocks } from '../../lib/trial/clock';
+import { steadyNow } from '../../lib/trial/moment';
 import { useDraft } from '../../ui/draft';
 import { feel } from '../../ui/feedback';
 
@@ -13,7 +14,7 @@ const REST = 'rest';
 
 /** Milliseconds that are left of a rest that is over at `end`; 0 for none, also where the tablet's clock was set back since. */
 function leftOf(end: unknown): number {
-  const left = typeof end === 'number' ? end - Date.now() : 0;
+  const left = typeof end === 'number' ? end - steadyNow() : 0;
   return left > 0 && left <= rest ? left : 0;
 }
 
@@ -40,7 +41,7 @@ export function RestClock(props: { readonly visit: string }) {
       redraw((turn) => turn + 1);
       if (leftOf(end) > 0) return;
       // Told only to who waited for it.
-      if (Date.now() - end < 1_000) feel();
+      if (steadyNow() - end < 1_000) feel();
       setEnd.current(null);
     }, 250);
     return () => clearInterval(timer);
@@ -52,7 +53,7 @@ export function RestClock(props: { readonly visit: string }) {
       size="big"
       class={on ? 'rest rest-on' : 'rest'}
       label={on ? `Resting, ${left / 1000} seconds left. End the rest` : 'Rest two minutes'}
-      onPress={() => set(on ? null : Date.now() + rest)}
+      onPress={() => set(on ? null : steadyNow() + rest)}
     >
       {on ? 'Resting' : 'Rest'} <span class="rest-time">{clockWords(on ? left : rest)}</span>
     </Button>

@@ -13,8 +13,8 @@ function contacts(run: Run): string {
     [run.people, 'person'],
     [run.prompts, 'prompt'],
     [run.rescues, 'rescue'],
-    [run.unmeant, 'unmeant command'],
-    [run.presses, 'unmeant press'],
+    [run.unmeant, 'command not meant'],
+    [run.presses, 'press not meant'],
   ];
   const said = parts.filter(([n]) => n > 0).map(([n, word]) => `${n} × ${word}`);
   return said.length === 0 ? 'nothing counted' : said.join(', ');

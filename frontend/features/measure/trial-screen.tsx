@@ -23,7 +23,17 @@ import type { VisitView } from '../../lib';
 import { lengths, ranges, type Visit } from '../../lib/model.gen';
 import { isOpen, writeVisit } from '../../lib/visit-writer';
 import { addGap, elapsedOf, startClock, stopClock, type Clock } from '../../lib/trial/clock';
-import { afterSaving, alreadySaved, count, isBegun, nextTrial, toRun, type TallyName, type TrialDraft } from '../../lib/trial/trial-draft';
+import { steadyNow } from '../../lib/trial/moment';
+import {
+  afterSaving,
+  alreadySaved,
+  addToTally,
+  isBegun,
+  nextTrial,
+  toRun,
+  type TallyName,
+  type TrialDraft,
+} from '../../lib/trial/trial-draft';
 import { trials } from '../../lib/trials';
 import { feel } from '../../ui/feedback';
 import { RunList } from './run-list';
@@ -39,13 +49,13 @@ const pads: readonly { readonly name: TallyName; readonly label: string; readonl
 ];
 
 const smallPads: readonly { readonly name: TallyName; readonly label: string }[] = [
-  { name: 'unmeant', label: 'Unmeant command' },
-  { name: 'presses', label: 'Unmeant switch press' },
+  { name: 'unmeant', label: 'Command not meant' },
+  { name: 'presses', label: 'Switch press not meant' },
 ];
 
 function Tallies(props: { readonly visit: string; readonly draft: TrialDraft }) {
   const add = (name: TallyName, step: 1 | -1) => {
-    trials.change(props.visit, (draft) => count(draft, name, step));
+    trials.change(props.visit, (draft) => addToTally(draft, name, step));
     feel();
   };
   return (
@@ -122,10 +132,10 @@ function Clockwork(props: { readonly visit: string; readonly draft: TrialDraft }
     <div class="clockwork">
       <Stopwatch
         label="Time of this run"
-        elapsed={() => Math.max(0, elapsedOf(trials.of(props.visit).value.draft.clock, Date.now()))}
+        elapsed={() => Math.max(0, elapsedOf(trials.of(props.visit).value.draft.clock, steadyNow()))}
         running={running}
-        onStart={() => set((clock) => startClock(clock, Date.now()))}
-        onStop={() => set((clock) => stopClock(clock, Date.now()))}
+        onStart={() => set((clock) => startClock(clock, steadyNow()))}
+        onStop={() => set((clock) => stopClock(clock, steadyNow()))}
       />
       <div class="actions">
         <Button size="big" onPress={() => shift(-1)}>
@@ -141,9 +151,9 @@ function Clockwork(props: { readonly visit: string; readonly draft: TrialDraft }
 
 /** The figures of the run as it stands, worked out by the engine as it will count. */
 function Figures(props: { readonly draft: TrialDraft; readonly metres: number | null }) {
-  const [now, setNow] = useState(() => Date.now());
+  const [now, setNow] = useState(() => steadyNow());
   useEffect(() => {
-    const timer = setInterval(() => setNow(Date.now()), 1000);
+    const timer = setInterval(() => setNow(steadyNow()), 1000);
     return () => clearInterval(timer);
   }, []);
   const figures = useRunFigures(toRun(props.draft, Math.max(now, props.draft.clock.seen), props.metres ?? 0));
@@ -172,11 +182,27 @@ function readMetres(text: string): { readonly metres: number } | { readonly erro
   return { metres: read.value };
 }
 
-function UnwatchedGap(props: { readonly visit: string; readonly gap: number }) {
+/** Time in which nobody watched a running clock; null where nobody can tell how much. */
+function UnwatchedGap(props: { readonly visit: string; readonly gap: number | null }) {
   const { visit, gap } = props;
+  if (gap === null)
+    return (
+      <Banner tone="caution" title="The clock stood" live>
+        <p>
+          The app was closed while the clock ran, and this tablet’s clock was set back since, so how long is not known. All counts are kept.
+          Add the minutes that were driven with “+ 1 min”.
+        </p>
+        <Button size="big" kind="main" onPress={() => trials.settle(visit)}>
+          I have read this
+        </Button>
+      </Banner>
+    );
   return (
     <Banner tone="caution" title="The clock stood" live>
-      <p>The app was closed for {clockWords(gap)} while the clock ran. All counts are kept. Was the person driving all that time?</p>
+      <p>
+        For {clockWords(gap)} by this tablet’s clock the app was closed or the tablet slept, or its clock was set on, while the clock of the
+        run went. All counts are kept. Was the person driving all that time?
+      </p>
       <div class="actions">
         <Button
           size="big"
@@ -204,7 +230,7 @@ function useSaveRun(visit: Visit) {
     const { draft } = trials.of(visit.id).value;
     const read = readMetres(draft.metres);
     if ('error' in read) return setError(read.error);
-    const now = Date.now();
+    const now = steadyNow();
     const spent = elapsedOf(draft.clock, now);
     if (spent < 1000) return setError('The clock has not run. Start it, or add the minutes with “+ 1 min”.');
     if (spent > 1000 * limits.seconds.high) return setError('Expected a run of at most 4 hours. Take off the time that was not driven.');
@@ -290,7 +316,7 @@ function Trial(props: { readonly view: VisitView }) {
   }, [visit.id]);
   return (
     <div class="trial">
-      {unwatched > 0 ? <UnwatchedGap visit={visit.id} gap={unwatched} /> : null}
+      {unwatched !== 0 ? <UnwatchedGap visit={visit.id} gap={unwatched} /> : null}
       {trials.kept(visit.id) ? null : (
         <Banner tone="caution" live>
           This browser does not keep the running counts. Save the run before you leave this page.
@@ -323,7 +349,7 @@ export function TrialScreen(props: { readonly id: string }) {
   return (
     <VisitFrame id={props.id} title="Driving trial" wide>
       {(view) =>
-        isOpen(view.visit) ? (
+        isOpen(view.visit) || isBegun(trials.of(props.id).value.draft) ? (
           <Trial view={view} />
         ) : (
           <>

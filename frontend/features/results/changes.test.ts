@@ -2,8 +2,8 @@ import assert from 'node:assert/strict';
 import { readFileSync } from 'node:fs';
 import { test } from 'node:test';
 import type { Definition } from '../../lib';
-import type { Choice, Message, MessageArg, Result, Step, Visit } from '../../lib/model.gen';
-import { resultWith, saying } from '../../ui/result/sample';
+import type { Message, MessageArg, Result, Step, Visit } from '../../lib/model.gen';
+import { choiceOf, resultWith, saying } from '../../ui/result/sample';
 import { createTitles } from '../../ui/result/titles';
 import { changesOf } from './changes';
 
@@ -29,16 +29,6 @@ const visit = {
   ],
 } as unknown as Visit;
 
-const choice = (control: string, more: Partial<Choice> = {}): Choice => ({
-  control,
-  site: 'chin',
-  indoors: 'feasible',
-  outdoors: 'feasible',
-  messages: [],
-  reasons: [],
-  ...more,
-});
-
 const reason = (rule: string, text: string) => ({ rule, verdict: 'feasible', message: saying(text) });
 
 const step = (code: string, item = ''): Step => ({
@@ -51,11 +41,11 @@ const because = (why: string): Message => ({ ...saying('Aloud.'), args: { why } 
 
 const changes = (parts: Partial<Result>) => changesOf(resultWith(parts), visit, checklist, createTitles(checklist));
 
-const light = choice('kit-light', { role: 'main', reasons: [reason('pain', 'No pain.'), reason('force', 'Nine times what it asks.')] });
+const light = choiceOf('kit-light', { role: 'main', reasons: [reason('pain', 'No pain.'), reason('force', 'Nine times what it asks.')] });
 
 test('where force decides, another control and support come before the steps; three are shown and the rest kept', () => {
   const steps = ['readiness.step-hold', 'readiness.step-drive', 'readiness.step-limits'].map((code) => step(code));
-  const { first, rest } = changes({ aloud: because('force'), choices: [choice('kit-firm', { role: 'fallback' }), light], up: steps });
+  const { first, rest } = changes({ aloud: because('force'), choices: [choiceOf('kit-firm', { role: 'fallback' }), light], up: steps });
   assert.deepEqual(
     first.map(({ title, text, button, href, picture }) => ({ title, text, button, href, picture })),
     [
@@ -98,12 +88,12 @@ test('another control is offered only where a control is what stands in the way,
 });
 
 test('the control in use is never offered as the other one, and neither is what is no first choice', () => {
-  const own = choice('class:small', { role: 'main' });
+  const own = choiceOf('class:small', { role: 'main' });
   assert.deepEqual(
-    changes({ aloud: because('travel'), choices: [own, choice('kit-firm', { role: 'fallback' }), choice('kit-firm')] }).first,
+    changes({ aloud: because('travel'), choices: [own, choiceOf('kit-firm', { role: 'fallback' }), choiceOf('kit-firm')] }).first,
     [],
   );
-  const elsewhere = choice('class:small', { role: 'main', site: 'lip' });
+  const elsewhere = choiceOf('class:small', { role: 'main', site: 'lip' });
   assert.deepEqual(
     changes({ aloud: because('travel'), choices: [elsewhere] }).first.map((one) => one.key),
     ['control'],

@@ -15,6 +15,7 @@ import { isStop, LEVEL_MEANING } from '../../ui/result/words';
 import { siteWords } from '../../ui/sites';
 import { VisitFrame } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
+import { WhichCounts } from '../../ui/visit/which-counts';
 import { sentenceOf } from '../../ui/words';
 import type { VisitView } from '../../lib';
 import { dateOf } from '../../lib/dates';
@@ -23,6 +24,7 @@ import { ChangeCards } from './change-cards';
 import { changesOf } from './changes';
 import { OverridePart } from './override-part';
 import { readAloud } from './read-aloud';
+import { ShutWays } from './shut-ways';
 
 /** The level of one visit with all its reasons. */
 export function LevelScreen(props: { readonly id: string }) {
@@ -113,6 +115,8 @@ function Level(props: { readonly view: VisitView; readonly result: Result }) {
             ))}
           </More>
         </Part>
+        <WhichCounts view={view} />
+        <ShutWays visit={visit} result={result} />
         <ChangeCards changes={changesOf(result, visit, checklist, titles)} />
         <Part title="Three controls, when tired" class="level-controls">
           <ThreeControls

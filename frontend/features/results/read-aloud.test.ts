@@ -18,7 +18,7 @@ test('why it is this level is said as the engine words it for the client, and no
   const result = resultWith({
     level: 'pause',
     aloud: saying('Pushing this control is hard. We try one that is easier.'),
-    effects: [{ effect: 'stop-control', item: 'ctl-force', message: saying('Force reserve: 0.2.') }],
+    effects: [{ effect: 'stop-control', item: 'ctl-force', message: saying('Force to spare: 0.2.') }],
     up: [{ level: 'practise', item: 'ctl-tired', message: saying('Left: 42 gf tired.') }],
   });
   const text = readAloud(result, { level: 'pause', recheck: '' }).join(' ');

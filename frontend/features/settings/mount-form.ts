@@ -122,10 +122,23 @@ export function clearingTimed(visit: Pick<Visit, 'answers'>): number | undefined
   return heads.length === 1 && head?.state === 'answered' ? head.number : undefined;
 }
 
+/** Where a figure below zero lies, in place of its sign. */
+const against: Readonly<Record<string, string>> = {
+  side_mm: 'to the left',
+  pitch_deg: 'back',
+  roll_deg: 'to the left',
+  yaw_deg: 'to the left',
+};
+
 /** A figure of the sheet in words; of the clearing also what was timed at its question. */
 export function sheetWords(field: FigureField, mount: MountNoted, timed: number | undefined): string {
   const value = typedOf([field], mount)[field.key];
-  const typed = value ? `${value} ${field.unit}` : '';
+  const words = against[field.key];
+  const typed = !value
+    ? ''
+    : words && Number(value) < 0
+      ? `${numberWords(-Number(value))} ${field.unit} ${words}`
+      : `${value.replace('-', '−')} ${field.unit}`;
   if (field.unit === 'degrees') return typed || '0 degrees';
   const asked = field.key === 'clear_s' && timed !== undefined && timed !== mount.clear_s ? `${numberWords(timed)} s, at its question` : '';
   return [typed, asked].filter(Boolean).join('; ') || 'not timed';

@@ -72,8 +72,8 @@ function DueAgain(props: { readonly view: VisitView }) {
   return (
     <Banner tone="caution" title="Due again">
       <p>
-        Damping, <Term id="dead-zone">dead zone</Term>, braking or speed was changed. Time letting go and the stop calls again before
-        driving on.
+        <Term id="damping" />, <Term id="dead-zone">dead zone</Term>, braking or speed was changed. Time letting go and the stop calls again
+        before driving on.
       </p>
       <ul>
         {due.map(({ code, item }) => (

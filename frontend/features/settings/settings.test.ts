@@ -2,7 +2,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { keyLabel, keyWords, problemWords, valueWords } from '../../ui/setting-words';
 import { problems, settingKeys, type MountNoted, type Visit } from '../../lib/model.gen';
-import { clearingTimed, gapFields, mountFormOf, readMount, sheetWords } from './mount-form';
+import { angleFields, clearingTimed, gapFields, mountFormOf, placeFields, readMount, sheetWords } from './mount-form';
 import { chooseKey, emptySetting, readSetting } from './setting-form';
 
 test('every key and problem of the record has words', () => {
@@ -85,4 +85,12 @@ test('the sheet shows the clearing that was timed at its question, and both wher
   assert.equal(sheet(6.5, answers(6.5)), '6.5 s');
   assert.equal(sheet(undefined, answers()), 'not timed');
   assert.equal(sheet(undefined, answers(6, 9)), 'not timed', 'two that wait for a choice are no time yet');
+});
+
+test('a figure below zero says where it lies, and has no sign', () => {
+  const turned = { side_mm: -40, up_mm: -12, pitch_deg: -10.5, yaw_deg: 5 } as MountNoted;
+  const said = [...placeFields, ...angleFields]
+    .filter(({ key }) => turned[key] !== undefined)
+    .map((field) => sheetWords(field, turned, undefined));
+  assert.deepEqual(said, ['−12 mm', '40 mm to the left', '10.5 degrees back', '5 degrees']);
 });

@@ -6,7 +6,8 @@ import { StoodClock } from '../../ui/stood-clock';
 import type { Item } from '../../lib';
 import { counters } from '../../lib/counters';
 import { elapsedOf } from '../../lib/trial/clock';
-import { freshCount, start, tap, tapsOf, untap, type Count, type CountOf } from '../../lib/trial/counter';
+import { freshCount, start, tap, tapsOf, untap, type TouchCount, type CountOf } from '../../lib/trial/counter';
+import { steadyNow } from '../../lib/trial/moment';
 
 /** One thing that is tapped. */
 interface Pad {
@@ -35,16 +36,16 @@ export function countableBy(item: Item): boolean {
   return item.type === 'count';
 }
 
-const triesOf = (count: Count, side: string) => tapsOf(count, side) + tapsOf(count, `${side}-missed`);
+const triesOf = (count: TouchCount, side: string) => tapsOf(count, side) + tapsOf(count, `${side}-missed`);
 
 /** How many tries are still to come; 0 when all were made, undefined where there is no end. */
-function triesLeft(item: Item, count: Count): number | undefined {
+function triesLeft(item: Item, count: TouchCount): number | undefined {
   if (item.of === undefined) return undefined;
   return item.of - count.taps.length;
 }
 
 /** A side that has had all its tries takes no more. */
-function isFull(item: Item, count: Count, pad: Pad): boolean {
+function isFull(item: Item, count: TouchCount, pad: Pad): boolean {
   if (item.sides) return triesOf(count, pad.id.replace('-missed', '')) >= rangeOf(item).most;
   return (triesLeft(item, count) ?? 1) <= 0;
 }
@@ -71,7 +72,7 @@ export function CountByTouch(props: {
   const open = opened || count.taps.length > 0;
   const keeping = useRef(false);
   const left = triesLeft(item, count);
-  const finish = async (done: Count) => {
+  const finish = async (done: TouchCount) => {
     if (keeping.current) return;
     keeping.current = true;
     const kept = await props.onCounted({ number: tapsOf(done, 'hit'), left: tapsOf(done, 'left'), right: tapsOf(done, 'right') });
@@ -148,7 +149,7 @@ export function TimeByTouch(props: { readonly visit: string; readonly item: Item
     const timer = setInterval(() => redraw((n) => n + 1), 100);
     return () => clearInterval(timer);
   }, [running]);
-  const now = () => Date.now();
+  const now = steadyNow;
   const finish = () => {
     const time = Math.round(elapsedOf(clock, now()) / 100) / 10;
     props.onTimed(Math.min(rangeOf(item).most, Math.max(rangeOf(item).least, time)));
@@ -168,7 +169,7 @@ export function TimeByTouch(props: { readonly visit: string; readonly item: Item
       >
         {running ? `Stop ${clockWords(elapsedOf(clock, now()), true)}` : 'Time it'}
       </Button>
-      <StoodClock which={which} label={item.title} onKeep={finish} />
+      <StoodClock which={which} label={item.title} longerIsBetter={item.better === 'high'} onKeep={finish} />
       {running ? (
         <Button kind="quiet" onPress={() => counters.change(which, () => freshCount)}>
           Leave

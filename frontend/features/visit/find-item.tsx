@@ -37,7 +37,7 @@ export function FindItem(props: { readonly view: VisitView }) {
         <Icon name="find" />
         Find
       </Button>
-      <Dialog title="Find an item" open={open} onClose={() => setOpen(false)}>
+      <Dialog title="Find a question" open={open} onClose={() => setOpen(false)}>
         <label class="find-label" ref={box}>
           <span class="field-label">A word of it</span>
           <Input class="input" type="search" maxLength={60} value={typed} onInput={(event) => setTyped(event.currentTarget.value)} />

@@ -30,7 +30,7 @@ export function Facts(props: BodyProps) {
         <FactRow key={ask.fact} {...props} ask={ask} />
       ))}
       <p class="field-hint">
-        {props.item.from === undefined && props.shown.state !== 'answered' ? 'Answer the item first. ' : ''}Left open, it counts as yes.
+        {props.item.from === undefined && props.shown.state !== 'answered' ? 'Answer the question first. ' : ''}Left open, it counts as yes.
       </p>
     </div>
   );

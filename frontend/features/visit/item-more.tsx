@@ -4,6 +4,7 @@ import { AreaField, Button, TextField, useDraft } from '../../ui';
 import { answerWords, bandLines, levelChoices } from '../../ui/answer';
 import { itemIn } from '../../ui/result/items';
 import { sourceOf } from '../../ui/visit/links';
+import { TermText } from '../../ui/term';
 import { personName, sentenceOf } from '../../ui/words';
 import { lengths, type AnswerCeiling, type AnswerGiven } from '../../lib/model.gen';
 import type { Item } from '../../lib';
@@ -67,19 +68,25 @@ function Answers(props: BodyProps) {
 }
 
 function WhyAndWhat(props: { readonly item: Item }) {
-  const { why, if_poor: poor } = props.item;
+  const { why, if_poor: poor, from, prompt } = props.item;
   return (
     <>
+      {/* What is worked out asks nothing on its card. */}
+      {from === undefined ? null : (
+        <p>
+          <TermText text={prompt} />
+        </p>
+      )}
       {why ? (
         <p>
           <strong>Why: </strong>
-          {why}
+          <TermText text={why} />
         </p>
       ) : null}
       {poor ? (
         <p>
           <strong>If it is poor: </strong>
-          {poor}
+          <TermText text={poor} />
         </p>
       ) : null}
     </>

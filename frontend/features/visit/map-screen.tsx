@@ -14,7 +14,7 @@ function OpenStops(props: { readonly view: VisitView }) {
   if (stops.length === 0) return null;
   return (
     <section aria-labelledby="open-stops">
-      <h2 id="open-stops">Open stops</h2>
+      <h2 id="open-stops">What forbids driving</h2>
       <ul class="plain-list">
         {stops.map((stop) => (
           <li key={stop.effect + stop.item} class="sentence">

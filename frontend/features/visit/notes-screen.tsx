@@ -1,4 +1,4 @@
-import { AreaField, Banner, DraftLine, SavedLine, useDraft, useSave } from '../../ui';
+import { AreaField, DraftLine, SavedLine, useDraft, useSave } from '../../ui';
 import { VisitFrame } from '../../ui/visit/frame';
 import type { VisitView } from '../../lib';
 import { lengths, type NoteField as FieldId } from '../../lib/model.gen';
@@ -51,12 +51,6 @@ export function NoteText(props: { readonly view: VisitView; readonly field: Note
       <div class="field">
         <h2 class="field-label">{field.label}</h2>
         <p class="answer-fixed">{stored === '' ? 'Nothing written.' : stored}</p>
-        {draft.unsaved ? (
-          <Banner tone="note" title="Typed before it was signed, and not saved">
-            <p class="answer-fixed">{draft.value}</p>
-            <p>Choose “Amend” above to save it.</p>
-          </Banner>
-        ) : null}
       </div>
     );
   }

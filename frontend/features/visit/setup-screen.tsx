@@ -393,7 +393,7 @@ function SetupEditor(props: { readonly view: VisitView; readonly standing: Stand
     open: openInSetup,
     read: async (typed) => {
       const read = await readSetup(typed, unit, { plausible, convert: convertForces }).catch(() => ({
-        errors: { class: 'The engine did not answer; nothing was saved. Reload the page and try again.' },
+        errors: { class: 'The program did not answer; nothing was saved. Reload the page and try again.' },
       }));
       return 'errors' in read ? { errors: read.errors } : { body: read.setup };
     },

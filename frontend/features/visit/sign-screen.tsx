@@ -3,16 +3,14 @@ import { AreaField, AtOnceForm, Banner, Button, Dialog, Form, LevelDoor, More, T
 import { RESULT_CAUTIONS } from '../../ui/result/cautions';
 import { tellNothing } from '../../ui/toast';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
+import { UnfinishedList, unfinishedOf } from '../../ui/visit/unfinished';
 import { links, missingLink } from '../../ui/visit/links';
 import { WhichCounts } from '../../ui/visit/which-counts';
 import { amendedWords } from '../../ui/visit/amend';
 import { sentenceOf } from '../../ui/words';
 import { resultToSign, session, type VisitView } from '../../lib';
-import { formDrafts } from '../../lib/form-drafts';
 import { lengths, type Missing, type Result, type VisitSigned } from '../../lib/model.gen';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/visit-writer';
-import { isBegun } from '../../lib/trial/trial-draft';
-import { trials } from '../../lib/trials';
 import { notTested, openChoices } from './progress';
 import { RecheckField, usePlan } from './recheck';
 
@@ -26,9 +24,9 @@ function NotTestedList(props: { readonly view: VisitView }) {
         Not tested <span class="count">{items}</span>
       </h2>
       {items === 0 ? (
-        <p>Every item was answered or does not apply.</p>
+        <p>Every question was answered or does not apply.</p>
       ) : (
-        <More summary={`Show the ${items} items. They count as nothing good and are printed as not tested.`}>
+        <More summary={`Show the ${items} questions. They do not count as good, and are printed as not tested.`}>
           {sections.map((section) => (
             <p key={section.code}>
               <a class="link-row" href={links.part(view.visit.id, section.code)}>
@@ -59,7 +57,7 @@ function LevelNow(props: { readonly view: VisitView }) {
           ) : null}
           {result.override ? <p>{sentenceOf(result.override.message)}</p> : null}
           <a class="link-row" href={links.level(props.view.visit.id)}>
-            Reasons and override
+            Reasons, or another decision
           </a>
         </>
       )}
@@ -102,32 +100,19 @@ function PlanWords(props: { readonly view: VisitView }) {
 function Warnings(props: { readonly view: VisitView }) {
   const { visit } = props.view;
   const choices = openChoices(visit);
-  const unsaved = isBegun(trials.of(visit.id).value.draft);
-  const begun = formDrafts.begun().filter((one) => one.about === visit.id && one.path !== links.sign(visit.id));
+  const begun = unfinishedOf(visit.id, links.sign(visit.id));
   return (
     <>
       {choices > 0 ? (
         <Banner tone="caution">
-          {choices === 1 ? 'One item needs' : `${choices} items need`} a choice between two answers. Signing keeps both; the more cautious
-          one counts.
+          {choices === 1 ? 'One question needs' : `${choices} questions need`} a choice between two answers. Signing keeps both; the more
+          cautious one counts.
         </Banner>
       ) : null}
-      {unsaved ? (
-        <Banner tone="caution">
-          A run of the driving trial is not saved. <a href={links.trial(visit.id)}>Save it or throw it away</a> first.
-        </Banner>
-      ) : null}
-      {begun.length > 0 ? (
-        <Banner tone="caution" title="Typed and not saved">
-          <ul class="plain-list">
-            {begun.map((one) => (
-              <li key={one.name}>
-                <a class="link-row" href={one.path ?? links.map(visit.id)}>
-                  {one.title}
-                </a>
-              </li>
-            ))}
-          </ul>
+      {begun.length > 0 && visit.signed === undefined ? (
+        <Banner tone="caution" title="Begun and not saved">
+          <p>Save each of these or throw it away before you sign.</p>
+          <UnfinishedList list={begun} within={links.sign(visit.id)} />
         </Banner>
       ) : null}
       <WhichCounts view={props.view} />
@@ -171,7 +156,7 @@ function SignOpen(props: { readonly view: VisitView; readonly open: boolean; rea
         </Button>
       }
     >
-      <p>It stays open in the record and on paper, and counts as nothing good:</p>
+      <p>It stays open in the record and on paper, and does not count as good:</p>
       <ul>
         {open.slice(0, MOST_NAMED).map((one) => (
           <li key={`${one.item ?? ''} ${sentenceOf(one.message)}`}>
@@ -192,6 +177,8 @@ function Signing(props: { readonly view: VisitView }) {
   const { view } = props;
   const draft = useDraft({ about: view.visit.id, name: 'signature', title: 'Your name for signing' }, signature());
   const { value: name, set: setName } = draft;
+  const begun = unfinishedOf(view.visit.id, links.sign(view.visit.id)).length;
+  const [held, setHeld] = useState(false);
   const [error, setError] = useState<string | undefined>(undefined);
   const saver = useSave();
   const asking = useDraft({ about: view.visit.id, name: 'sign what is open' }, false);
@@ -201,6 +188,10 @@ function Signing(props: { readonly view: VisitView }) {
     const { result } = view;
     if (result === null || saver.busy()) return;
     setError(undefined);
+    // What runs or is half typed would be hidden behind the signature.
+    const open = unfinishedOf(view.visit.id, links.sign(view.visit.id)).length > 0;
+    setHeld(open);
+    if (open) return setAsking(false);
     if (!asked && openToSign(result).length > 0) return setAsking(true);
     setAsking(false);
     const signed = await saver.save('signed', async () => {
@@ -228,6 +219,11 @@ function Signing(props: { readonly view: VisitView }) {
         onInput={setName}
         required
       />
+      {held && begun > 0 ? (
+        <Banner tone="caution" title="Not signed" live>
+          {begun === 1 ? 'Something was' : `${begun} things were`} begun and not saved: see the top of this screen.
+        </Banner>
+      ) : null}
       {view.result === null ? <Banner tone="note">Signing waits for the result.</Banner> : null}
       <div class="actions">
         <Button type="submit" kind="main" size="big" disabled={view.result === null}>

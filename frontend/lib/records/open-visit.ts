@@ -51,7 +51,10 @@ export function createOpenVisit(): OpenVisit {
       };
     },
     behind: () => {
-      if (view.value !== null) view.value = { ...view.value, provisional: true, differs: false };
+      const shown = view.value;
+      // Most touches come after one that said so already: nothing is drawn for them.
+      if (shown === null || (shown.provisional && !shown.differs)) return;
+      view.value = { ...shown, provisional: true, differs: false };
     },
     failed: (error) => {
       const engineError = error instanceof Error ? error.message : String(error);

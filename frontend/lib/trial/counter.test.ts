@@ -20,13 +20,17 @@ function tablet(at: number) {
     keep: (key: string, value: unknown) => void rows.set(key, JSON.stringify(value)),
     drop: (key: string) => void rows.delete(key),
   };
-  const clock = { now: at };
+  /** `set` is by how much somebody set the tablet's clock; each page has a steady clock of its own. */
+  const clock = { now: at, set: 0, pages: 0 };
   return {
     rows,
     clock,
     page: (path = '/visits/v1/part/per') => {
       const drafts = createFormDrafts(box, { set: () => 0, clear: () => undefined });
-      const counters = createCounters({ drafts, now: () => clock.now, path: () => path });
+      clock.pages += 1;
+      const page = clock.pages;
+      const moment = () => ({ now: clock.now, wall: clock.now + clock.set, page });
+      const counters = createCounters({ drafts, moment, path: () => path });
       open.add(counters);
       return { drafts, counters };
     },
@@ -93,14 +97,52 @@ test('what is watched from another screen stays on the address of its own', () =
   );
 });
 
-test('setting the clock of the tablet back does not make a running clock stand', () => {
-  const { clock, page } = tablet(3_600_000);
+test('setting the clock of the tablet moves no clock that runs, also over a lock and a break', () => {
+  for (const set of [14_400_000, -14_400_000]) {
+    const { clock, page } = tablet(20_000_000);
+    const { counters, drafts } = page();
+    counters.change(lane, (count) => start(count, clock.now));
+    clock.now += 1_500;
+    clock.set = set;
+    counters.watch('v1');
+    drafts.flush();
+    // Locked and opened again.
+    counters.forget();
+    counters.watch('v1');
+    assert.equal(counters.of(lane).unwatched, 0);
+    assert.equal(counters.running(), true);
+    pauseClocks();
+    assert.equal(elapsedOf(counters.of(lane).count.clock, clock.now), 1_500);
+  }
+});
+
+test('a page whose steady clock is another one takes a clock up all the same', () => {
+  const { clock, page } = tablet(0);
+  const { counters, drafts } = page();
+  counters.change(lane, (count) => start(count, clock.now));
+  clock.now += 4_000;
+  counters.watch('v1');
+  drafts.flush();
+  // A second later by the clock of the tablet.
+  clock.now += 3_600_000;
+  clock.set = 1_000 - 3_600_000;
+  const again = page().counters;
+  again.watch('v1');
+  assert.equal(again.of(lane).unwatched, 0);
+  assert.equal(elapsedOf(again.of(lane).count.clock, clock.now), 5_000);
+});
+
+test('what a clock ran to while its page was gone is not made up', () => {
+  const { clock, page } = tablet(20_000_000);
   const { counters } = page();
   counters.change(lane, (count) => start(count, clock.now));
-  clock.now = 0;
-  counters.watch('v1');
-  assert.equal(counters.of(lane).unwatched, 0);
-  assert.equal(counters.running(), true);
+  clock.now += 1_500;
+  clock.set = -60_000;
+  const again = page().counters;
+  const { count, unwatched } = again.of(lane);
+  assert.deepEqual([elapsedOf(count.clock, clock.now), unwatched, again.running()], [0, null, false]);
+  again.watch('v1');
+  assert.equal(again.of(lane).unwatched, null, 'it is asked until somebody decides');
 });
 
 test('a clock keeps the tablet open until it is stopped, has ended by itself, or a break began', () => {

@@ -5,9 +5,21 @@
  */
 import type { FormDraft, FormDraftStore } from '../draft/form-drafts';
 import * as v from '../schema';
-import { elapsedOf, findClock, freshClock, joinClocks, startClock, stopClock, touchClock, type Clock } from './clock';
+import {
+  addGap,
+  elapsedOf,
+  findClock,
+  freshClock,
+  joinClocks,
+  startClock,
+  stopClock,
+  touchClock,
+  readClock,
+  type Clock,
+  type Moment,
+} from './clock';
 
-export interface Count {
+export interface TouchCount {
   readonly clock: Clock;
   /** Which button, oldest first. */
   readonly taps: readonly string[];
@@ -15,29 +27,29 @@ export interface Count {
   readonly ends?: number | undefined;
 }
 
-export const freshCount: Count = { clock: freshClock, taps: [] };
+export const freshCount: TouchCount = { clock: freshClock, taps: [] };
 
 /** More than anybody counts in one go. */
 const mostTaps = 999;
 
-export function tap(count: Count, which: string): Count {
+export function tap(count: TouchCount, which: string): TouchCount {
   return count.taps.length < mostTaps ? { ...count, taps: [...count.taps, which] } : count;
 }
 
-export function untap(count: Count): Count {
+export function untap(count: TouchCount): TouchCount {
   return { ...count, taps: count.taps.slice(0, -1) };
 }
 
-export function tapsOf(count: Count, which: string): number {
+export function tapsOf(count: TouchCount, which: string): number {
   return count.taps.filter((one) => one === which).length;
 }
 
 /** The clock starts with a touch of its own, or with the first that is counted. */
-export function start(count: Count, now: number): Count {
+export function start(count: TouchCount, now: number): TouchCount {
   return { ...count, clock: startClock(count.clock, now) };
 }
 
-export function stop(count: Count, now: number): Count {
+export function stop(count: TouchCount, now: number): TouchCount {
   return { ...count, clock: stopClock(count.clock, now) };
 }
 
@@ -46,16 +58,13 @@ export function perMinute(taps: number, milliseconds: number): number {
   return milliseconds <= 0 ? 0 : Math.round((taps * 600_000) / milliseconds) / 10;
 }
 
-export function isFreshCount(count: Count): boolean {
+export function isFreshCount(count: TouchCount): boolean {
   return count.taps.length === 0 && count.clock.since === null && count.clock.carried === 0;
 }
 
-const whole: v.Schema<number> = (value) => Math.floor(Math.max(0, v.fallback(v.number, 0)(value)));
-const clock = v.fallback(v.object({ carried: whole, since: v.fallback(v.number, null), seen: whole }), freshClock);
-
 /** Reads a count that was kept; what is damaged becomes fresh. */
-export const readCountDraft: v.Schema<Count> = v.fallback(
-  v.object({ clock, taps: v.fallback(v.list(v.string), []), ends: v.fallback(v.optional(v.number), undefined) }),
+export const readCountDraft: v.Schema<TouchCount> = v.fallback(
+  v.object({ clock: readClock, taps: v.fallback(v.list(v.string), []), ends: v.fallback(v.optional(v.number), undefined) }),
   freshCount,
 );
 
@@ -68,14 +77,14 @@ export interface CountOf {
 
 /** A count as screens see it. */
 export interface CountView {
-  readonly count: Count;
-  /** Milliseconds that nobody watched its clock, which stands since; 0 when that was decided. */
-  readonly unwatched: number;
+  readonly count: TouchCount;
+  /** Milliseconds that nobody watched its clock, which stands since; 0 when that was decided, null when nobody can tell. */
+  readonly unwatched: number | null;
 }
 
 export interface Counters {
   readonly of: (which: CountOf) => CountView;
-  readonly change: (which: CountOf, change: (count: Count) => Count) => void;
+  readonly change: (which: CountOf, change: (count: TouchCount) => TouchCount) => void;
   /** The clock that stood ran on all the while. */
   readonly goOn: (which: CountOf) => void;
   /** Marks the running clocks of a visit as watched. */
@@ -89,20 +98,26 @@ export interface Counters {
 /** Counts among the drafts of a visit. */
 const PREFIX = 'count:';
 
+/** The name of the count that a draft is, or undefined where it is none. */
+export function countNamed(draft: string): string | undefined {
+  return draft.startsWith(PREFIX) ? draft.slice(PREFIX.length) : undefined;
+}
+
 interface Deps {
   readonly drafts: Pick<FormDraftStore, 'of' | 'put' | 'flush'>;
-  readonly now: () => number;
+  readonly moment: () => Moment;
   /** The address of the screen that is shown. */
   readonly path: () => string;
 }
 
-export function createCounters({ drafts, now, path }: Deps): Counters {
+export function createCounters({ drafts, moment, path }: Deps): Counters {
   /** When this page first looked at the counts of a visit: a clock that was last seen long before stands. */
-  const looked = new Map<string, number>();
+  const looked = new Map<string, Moment>();
+  const now = () => moment().now;
   /** What this page changed itself since: no gap is looked for there, whatever becomes of the tablet's clock. */
   const own = new Set<string>();
-  const look = (about: string): number => {
-    const at = looked.get(about) ?? now();
+  const look = (about: string): Moment => {
+    const at = looked.get(about) ?? moment();
     looked.set(about, at);
     return at;
   };
@@ -113,14 +128,15 @@ export function createCounters({ drafts, now, path }: Deps): Counters {
     const found = findClock(kept.clock, at);
     return { count: { ...kept, clock: found.clock }, unwatched: found.unwatched };
   };
-  const runs = (count: Count) => count.clock.since !== null && (count.ends === undefined || elapsedOf(count.clock, now()) < count.ends);
+  const runs = (count: TouchCount) =>
+    count.clock.since !== null && (count.ends === undefined || elapsedOf(count.clock, now()) < count.ends);
   /** The names of the drafts of a visit whose clock runs. */
   const running = (about: string): readonly string[] =>
     Object.entries(drafts.of(about).peek())
       .filter(([name, draft]) => name.startsWith(PREFIX) && runs(view(about, name, draft).count))
       .map(([name]) => name);
-  const put = (about: string, name: string, changed: Count, as: Pick<FormDraft, 'title' | 'path'>): void => {
-    const value: Count = { ...changed, clock: touchClock(changed.clock, now()) };
+  const put = (about: string, name: string, changed: TouchCount, as: Pick<FormDraft, 'title' | 'path'>): void => {
+    const value: TouchCount = { ...changed, clock: touchClock(changed.clock, moment()) };
     own.add(`${about} ${name}`);
     drafts.put(about, name, isFreshCount(value) ? undefined : { value, before: null, title: as.title, path: as.path });
   };
@@ -131,10 +147,10 @@ export function createCounters({ drafts, now, path }: Deps): Counters {
     drafts.flush();
   };
   /** Changes those that run, wherever they were begun. */
-  const changeRunning = (about: string, how: (count: Count) => Count): void => {
+  const changeRunning = (about: string, how: (count: TouchCount) => TouchCount): void => {
     for (const name of running(about)) {
       const draft = drafts.of(about).peek()[name];
-      if (draft !== undefined) put(about, name, how(readCountDraft(draft.value)), draft);
+      if (draft !== undefined) put(about, name, how(view(about, name, draft).count), draft);
     }
   };
   const anyRuns = () => [...looked.keys()].some((about) => running(about).length > 0);
@@ -145,8 +161,10 @@ export function createCounters({ drafts, now, path }: Deps): Counters {
     of: ({ about, name }) => view(about, PREFIX + name, drafts.of(about).value[PREFIX + name]),
     change,
     goOn: (which) => {
-      const kept = readCountDraft(draftOf(which)?.value);
-      change(which, () => kept);
+      const { count, unwatched } = view(which.about, PREFIX + which.name, draftOf(which));
+      if (unwatched === null || unwatched === 0) return;
+      const since = now() - look(which.about).now;
+      change(which, () => start({ ...count, clock: addGap(count.clock, unwatched + since) }, now()));
     },
     watch: (about) => {
       look(about);

@@ -2,7 +2,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { signal, type Signal } from '@preact/signals';
 import { startClock } from './clock';
-import { afterSaving, alreadySaved, count, freshTrial, isBegun, nextTrial, readTrial, toRun } from './trial-draft';
+import { afterSaving, alreadySaved, addToTally, freshTrial, isBegun, nextTrial, readTrial, toRun } from './trial-draft';
 import { createTrialStore, type DraftBox } from './trial-store';
 
 /** A box that outlives the page, as a plain map. */
@@ -17,10 +17,12 @@ function createBox(): DraftBox & { readonly kept: ReadonlyMap<string, unknown>; 
   };
 }
 
+const at0 = { now: 0, wall: 0, page: 1 };
+
 test('every touch is kept: a killed page finds clock, counts and route again', () => {
   const box = createBox();
   let now = 1_000_000;
-  const before = createTrialStore(box, () => now);
+  const before = createTrialStore(box, () => ({ now, wall: now, page: 1 }));
   before.change('v1', (draft) => ({
     ...draft,
     clock: startClock(draft.clock, now),
@@ -28,10 +30,10 @@ test('every touch is kept: a killed page finds clock, counts and route again', (
     place: 'rough',
     route: 'to Mo’s kitchen',
   }));
-  before.change('v1', (draft) => count(draft, 'things', 1));
-  before.change('v1', (draft) => count(draft, 'things', 1));
+  before.change('v1', (draft) => addToTally(draft, 'things', 1));
+  before.change('v1', (draft) => addToTally(draft, 'things', 1));
   now += 12_000;
-  const after = createTrialStore(box, () => now);
+  const after = createTrialStore(box, () => ({ now, wall: now, page: 1 }));
   const { draft, unwatched } = after.of('v1').value;
   assert.equal(unwatched, 0);
   assert.equal(draft.counts.things, 2);
@@ -40,10 +42,25 @@ test('every touch is kept: a killed page finds clock, counts and route again', (
   assert.equal(toRun(draft, now, 40).seconds, 12);
 });
 
+test('a tablet that slept, or whose clock was set on, while a run was driven asks whether that time was driven', () => {
+  let at = at0;
+  const store = createTrialStore(createBox(), () => at);
+  store.change('v1', (draft) => ({ ...draft, clock: startClock(draft.clock, 0) }));
+  at = { now: 5_000, wall: 5_000 + 14_400_000, page: 1 };
+  store.watch('v1');
+  at = { now: 6_000, wall: 6_000 + 14_400_000, page: 1 };
+  store.change('v1', (draft) => addToTally(draft, 'things', 1));
+  const { draft, unwatched } = store.of('v1').value;
+  assert.equal(unwatched, 14_400_000);
+  assert.equal(toRun(draft, 6_000, 40).seconds, 6, 'the clock of the run is not moved by it');
+  store.change('v1', () => freshTrial);
+  assert.equal(store.of('v1').value.unwatched, 0, 'the next run is not asked about');
+});
+
 test('a finished run leaves nothing behind', () => {
   const box = createBox();
-  const store = createTrialStore(box, () => 0);
-  store.change('v1', (draft) => count(draft, 'things', 1));
+  const store = createTrialStore(box, () => at0);
+  store.change('v1', (draft) => addToTally(draft, 'things', 1));
   assert.equal(box.kept.size, 1);
   store.change('v1', () => freshTrial);
   assert.equal(box.kept.size, 0);
@@ -51,8 +68,8 @@ test('a finished run leaves nothing behind', () => {
 
 test('a locked tablet forgets what was counted until its rows are open again', () => {
   const box = createBox();
-  const store = createTrialStore(box, () => 0);
-  store.change('v1', (draft) => count(draft, 'things', 1));
+  const store = createTrialStore(box, () => at0);
+  store.change('v1', (draft) => addToTally(draft, 'things', 1));
   const locked = new Map(box.kept);
   box.drop('v1');
   store.forget();
@@ -63,15 +80,15 @@ test('a locked tablet forgets what was counted until its rows are open again', (
 });
 
 test('visits keep their runs apart', () => {
-  const store = createTrialStore(createBox(), () => 0);
-  store.change('v1', (draft) => count(draft, 'people', 1));
+  const store = createTrialStore(createBox(), () => at0);
+  store.change('v1', (draft) => addToTally(draft, 'people', 1));
   assert.equal(store.of('v2').value.draft.counts.people, 0);
 });
 
 test('a browser that keeps nothing is told, and counting goes on', () => {
   const box = createBox();
-  const store = createTrialStore(box, () => 0);
-  store.change('v1', (draft) => count(draft, 'prompts', 1));
+  const store = createTrialStore(box, () => at0);
+  store.change('v1', (draft) => addToTally(draft, 'prompts', 1));
   assert.equal(store.kept('v1'), true);
   box.failing.value = new Set(['v1']);
   assert.equal(store.kept('v1'), false);
@@ -79,7 +96,7 @@ test('a browser that keeps nothing is told, and counting goes on', () => {
 });
 
 test('a tally never falls below 0', () => {
-  assert.equal(count(count(freshTrial, 'rescues', -1), 'rescues', 1).counts.rescues, 1);
+  assert.equal(addToTally(addToTally(freshTrial, 'rescues', -1), 'rescues', 1).counts.rescues, 1);
 });
 
 test('a saved run has the shape of the record, without an empty route', () => {
@@ -99,26 +116,26 @@ test('a saved run has the shape of the record, without an empty route', () => {
 });
 
 test('the next run keeps place, state and route and starts at 0', () => {
-  const next = nextTrial({ ...count(freshTrial, 'things', 1), place: 'outdoors', state: 'tired', route: 'garden', metres: '9' });
+  const next = nextTrial({ ...addToTally(freshTrial, 'things', 1), place: 'outdoors', state: 'tired', route: 'garden', metres: '9' });
   assert.equal(next.place, 'outdoors');
   assert.equal(next.counts.things, 0);
   assert.equal(isBegun(next), false, 'a route and a place are no run');
 });
 
 test('a touch that comes while the run is being written belongs to the next run', () => {
-  const draft = { ...count(freshTrial, 'things', 1), clock: { carried: 60_000, since: null, seen: 0 }, metres: '20' };
+  const draft = { ...addToTally(freshTrial, 'things', 1), clock: { carried: 60_000, since: null, seen: 0 }, metres: '20' };
   const saved = toRun(draft, 0, 20);
-  const next = afterSaving(count(draft, 'people', 1), saved);
+  const next = afterSaving(addToTally(draft, 'people', 1), saved);
   assert.equal(next.counts.things, 0);
   assert.equal(next.counts.people, 1);
   assert.equal(next.clock.carried, 0);
 });
 
 test('a draft of a run that was saved before the crash is known again', () => {
-  const draft = { ...count(freshTrial, 'things', 1), clock: { carried: 61_234, since: null, seen: 0 }, metres: '20,5' };
+  const draft = { ...addToTally(freshTrial, 'things', 1), clock: { carried: 61_234, since: null, seen: 0 }, metres: '20,5' };
   const saved = toRun(draft, 0, 20.5);
   assert.equal(alreadySaved(draft, [saved]), true);
-  assert.equal(alreadySaved(count(draft, 'things', 1), [saved]), false);
+  assert.equal(alreadySaved(addToTally(draft, 'things', 1), [saved]), false);
   assert.equal(alreadySaved(freshTrial, [saved]), false);
 });
 

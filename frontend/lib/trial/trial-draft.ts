@@ -1,6 +1,6 @@
 import type { RunTimed } from '../model.gen';
 import * as v from '../schema';
-import { elapsedOf, freshClock, type Clock } from './clock';
+import { elapsedOf, freshClock, readClock, type Clock } from './clock';
 
 /** What is counted during a run, in the order of the screen. */
 export const tallies = ['things', 'people', 'prompts', 'rescues', 'unmeant', 'presses'] as const;
@@ -29,7 +29,7 @@ export const freshTrial: TrialDraft = {
 const mostCounted = 999;
 
 /** One more or one less; never below 0. */
-export function count(draft: TrialDraft, name: TallyName, step: 1 | -1): TrialDraft {
+export function addToTally(draft: TrialDraft, name: TallyName, step: 1 | -1): TrialDraft {
   const next = Math.min(mostCounted, Math.max(0, draft.counts[name] + step));
   return { ...draft, counts: { ...draft.counts, [name]: next } };
 }
@@ -82,13 +82,12 @@ export function toRun(draft: TrialDraft, now: number, metres: number): RunTimed 
 
 const whole: v.Schema<number> = (value) => Math.floor(Math.max(0, v.fallback(v.number, 0)(value)));
 const text = v.fallback(v.string, '');
-const clock = v.fallback(v.object({ carried: whole, since: v.fallback(v.number, null), seen: whole }), freshClock);
 const counts = v.object(Object.fromEntries(tallies.map((name) => [name, whole])) as Record<TallyName, v.Schema<number>>);
 
 /** Reads a draft that was kept; what is damaged becomes fresh, what is sound stays. */
 export const readTrial: v.Schema<TrialDraft> = v.fallback(
   v.object({
-    clock,
+    clock: readClock,
     counts: v.fallback(counts, freshTrial.counts),
     metres: text,
     place: v.fallback(v.literal('indoors', 'outdoors', 'rough'), freshTrial.place),

@@ -1,13 +1,13 @@
 import { signal, type ReadonlySignal, type Signal } from '@preact/signals';
 import { same } from '../draft/merge';
-import { findClock, stopClock, touchClock, joinClocks } from './clock';
+import { findClock, sleptOf, stopClock, touchClock, joinClocks, type Moment } from './clock';
 import { isBegun, freshTrial, readTrial, type TrialDraft } from './trial-draft';
 
 /** A run in the making as screens see it. */
 interface TrialView {
   readonly draft: TrialDraft;
-  /** Milliseconds that nobody watched, found after the page was gone; 0 when settled. */
-  readonly unwatched: number;
+  /** Milliseconds that nobody watched, found after the page was gone or the tablet slept; 0 when settled, null when nobody can tell. */
+  readonly unwatched: number | null;
 }
 
 /** Where drafts lie: encrypted on the tablet; a test gives a plain map. */
@@ -36,11 +36,11 @@ interface TrialStore {
 /** The row of the conditions of a run that was not begun; see isPlaceRow. */
 const conditions = (visit: string): string => `at:${visit}:run`;
 
-export function createTrialStore(box: DraftBox, now: () => number): TrialStore {
+export function createTrialStore(box: DraftBox, moment: () => Moment): TrialStore {
   const runs = new Map<string, Signal<TrialView>>();
   const open = (visit: string): Signal<TrialView> => {
     const draft = readTrial(box.load(visit) ?? box.load(conditions(visit)));
-    const found = findClock(draft.clock, now());
+    const found = findClock(draft.clock, moment());
     const view = signal<TrialView>({ draft: { ...draft, clock: found.clock }, unwatched: found.unwatched });
     runs.set(visit, view);
     return view;
@@ -48,9 +48,12 @@ export function createTrialStore(box: DraftBox, now: () => number): TrialStore {
   const of = (visit: string) => runs.get(visit) ?? open(visit);
   const change: TrialStore['change'] = (visit, how) => {
     const view = of(visit);
+    const at = moment();
     const changed = how(view.value.draft);
-    const draft = { ...changed, clock: touchClock(changed.clock, now()) };
-    view.value = { ...view.value, draft };
+    const draft = { ...changed, clock: touchClock(changed.clock, at) };
+    const { unwatched } = view.value;
+    const left = unwatched === null ? null : unwatched + sleptOf(view.value.draft.clock, at);
+    view.value = { draft, unwatched: isBegun(draft) ? left : 0 };
     // Where the next run will be is kept too, but is no unsaved work.
     const [row, other] = isBegun(draft) ? [visit, conditions(visit)] : [conditions(visit), visit];
     if (row === visit || !same(draft, { ...freshTrial, clock: draft.clock })) box.keep(row, draft);
@@ -60,7 +63,7 @@ export function createTrialStore(box: DraftBox, now: () => number): TrialStore {
   const running = () => [...runs].filter(([, view]) => view.value.draft.clock.since !== null).map(([visit]) => visit);
   joinClocks(
     () => {
-      for (const visit of running()) change(visit, (draft) => ({ ...draft, clock: stopClock(draft.clock, now()) }));
+      for (const visit of running()) change(visit, (draft) => ({ ...draft, clock: stopClock(draft.clock, moment().now) }));
     },
     () => running().length > 0,
   );

@@ -67,7 +67,7 @@ const WORDS: Readonly<Record<string, string>> = {
   'tired-ratio': 'Left when tired',
   hold: 'Shortest hold',
   release: 'Slowest release',
-  noise: 'Unintended force against starting force',
+  noise: 'Force not meant, in times of what starts the control',
   'hold-time-low': 'Holding time, probably at least',
   'hold-time-high': 'Holding time, probably at most',
   'limit-intermittent': 'Most that pushing on and off may ask, over an hour',

@@ -1,5 +1,5 @@
 /** Invented results for tests: what is not given is left empty. */
-import { resultFormat, type Message, type Quantity, type Result } from '../../lib/model.gen';
+import { resultFormat, type Choice, type Message, type Quantity, type Result } from '../../lib/model.gen';
 
 /** A message that says this. */
 export function saying(text: string, code = 'test'): Message {
@@ -42,4 +42,9 @@ export function quantityOf(name: string, direction: string, value: number | unde
     origin: value === undefined ? 'missing' : 'measured',
     ...more,
   };
+}
+
+/** A control at the chin that works everywhere, unless said otherwise. */
+export function choiceOf(control: string, more: Partial<Choice> = {}): Choice {
+  return { control, site: 'chin', indoors: 'feasible', outdoors: 'feasible', messages: [], reasons: [], ...more };
 }

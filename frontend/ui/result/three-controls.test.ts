@@ -1,7 +1,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import type { Choice, Visit } from '../../lib/model.gen';
-import { resultWith } from './sample';
+import { choiceOf, resultWith } from './sample';
 import { controlOf, inUse, threeControls } from './three-controls';
 
 const visit = {
@@ -12,16 +12,8 @@ const visit = {
   ],
 } as unknown as Visit;
 
-const choice = (control: string, reserve: number | undefined, more: Partial<Choice> = {}): Choice => ({
-  control,
-  site: 'chin',
-  indoors: 'feasible',
-  outdoors: 'feasible',
-  messages: [],
-  reasons: [],
-  ...(reserve === undefined ? {} : { reserve }),
-  ...more,
-});
+const choice = (control: string, reserve: number | undefined, more: Partial<Choice> = {}) =>
+  choiceOf(control, { ...(reserve === undefined ? {} : { reserve }), ...more });
 
 const named = (choices: readonly Choice[]) => threeControls(resultWith({ choices }), visit).map((one) => `${one.control} ${one.site}`);
 

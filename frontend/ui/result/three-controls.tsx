@@ -140,7 +140,7 @@ export function ThreeControls(props: { readonly result: Result; readonly visit: 
     <>
       <p class="reserve-key">
         Force when tired, <Term id="weakest-direction">weakest direction</Term>, in times of what the control asks: the{' '}
-        <Term id="reserve">reserve</Term>. Lines: {marks.map((mark, i) => `${mark} ${['least', 'workable', ''][i] ?? ''}`).join(', ')}
+        <Term id="reserve">reserve</Term>. Lines: {marks.map((mark, i) => `${mark} ${['least', 'enough', ''][i] ?? ''}`).join(', ')}
         <Term id="all-day">all day</Term>.
       </p>
       <ul class="reserve-rows">

@@ -25,7 +25,7 @@ export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
   feasible: 'works',
   marginal: 'only just works',
   'not-feasible': 'does not work',
-  unknown: 'no verdict yet',
+  unknown: 'not known yet',
 };
 
 /** True for the effects that are shown first, before any score. */

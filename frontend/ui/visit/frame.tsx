@@ -2,8 +2,10 @@ import type { ComponentChildren } from 'preact';
 import { useMemo } from 'preact/hooks';
 import { Banner, Button, ButtonLink, Page } from '..';
 import { clients, openClient, openVisit, visitOpening, type VisitView } from '../../lib';
+import { isOpen } from '../../lib/visit-writer';
 import { AmendBar } from './amend';
 import { links } from './links';
+import { UnfinishedList, unfinishedOf } from './unfinished';
 
 interface FrameProps {
   readonly id: string;
@@ -75,6 +77,7 @@ function Framed(props: FrameProps & { readonly view: VisitView; readonly titleWo
       actions={props.actions?.(view)}
     >
       <AmendBar visit={view.visit} />
+      {view.visit.signed !== undefined && !isOpen(view.visit) ? <BegunBefore visit={props.id} /> : null}
       {view.engineError ? (
         <Banner tone="caution">
           This tablet could not work out a result: {view.engineError} Entries are kept; go on with your own judgement.
@@ -82,6 +85,18 @@ function Framed(props: FrameProps & { readonly view: VisitView; readonly titleWo
       ) : null}
       {props.children(view)}
     </Page>
+  );
+}
+
+/** What was being typed, counted or timed here when the visit was signed somewhere else: it stays in sight. */
+function BegunBefore(props: { readonly visit: string }) {
+  const begun = unfinishedOf(props.visit);
+  if (begun.length === 0) return null;
+  return (
+    <Banner tone="caution" title="Typed before it was signed, and not saved">
+      <p>Choose “Amend” to save it, or throw it away.</p>
+      <UnfinishedList list={begun} within={links.map(props.visit)} />
+    </Banner>
   );
 }
 

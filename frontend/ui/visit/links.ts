@@ -36,7 +36,7 @@ export const measureTitles: Readonly<Record<MeasureWhat, string>> = {
   travel: 'Travel',
   release: 'Letting go',
   hold: 'Holding',
-  unintended: 'Unintended force',
+  unintended: 'Force not meant',
   switch: 'Switch force',
   command: 'Commands',
   'stop-command': 'Stop commands',
@@ -61,22 +61,22 @@ function driven(words: string): Source {
 }
 
 const sources: Readonly<Record<string, Source>> = {
-  'force-reserve': measured('force', 'Worked out from the force readings at the chosen site and the force that the chosen control needs.'),
+  'force-reserve': measured('force', 'Worked out from the force readings at the chosen site and the force that the chosen control asks.'),
   'travel-reserve': measured(
     'travel',
-    'Worked out from the travel readings at the chosen site and the travel that the chosen control needs.',
+    'Worked out from the travel readings at the chosen site and the travel that the chosen control asks.',
   ),
   spread: measured('force', 'Worked out from the repeats in the weakest needed direction.'),
   'tired-ratio': measured('force', 'Worked out from force readings taken rested and tired at the same site.'),
   hold: measured('hold', 'The shortest of the timed holds of the forward command.'),
   release: measured('release', 'The slowest of the timed releases; a missed one counts against it.'),
-  noise: measured('unintended', 'Worked out from the unintended force and the force that starts the chair.'),
-  'switch-reserve': measured('switch', 'Worked out from the switch force readings and the force that the switch asks for.'),
-  'presses-per-10-min': driven('Worked out from the unmeant switch presses in the timed runs.'),
+  noise: measured('unintended', 'Worked out from the force that was not meant and the force that starts the chair.'),
+  'switch-reserve': measured('switch', 'Worked out from the switch force readings and the force that the switch asks.'),
+  'presses-per-10-min': driven('Worked out from the switch presses that were not meant in the timed runs.'),
   'contacts-per-50-m': driven('Worked out from the contacts and the metres of the timed runs.'),
   'prompts-per-10-min': driven('Worked out from the prompts and the time of the runs.'),
   rescues: driven('Counted in the timed runs.'),
-  'unmeant-per-20-m': driven('Worked out from unmeant commands and metres of the runs on rough ground.'),
+  'unmeant-per-20-m': driven('Worked out from the commands that were not meant and the metres of the runs on rough ground.'),
 };
 
 const elsewhere: Source = driven('Worked out from readings and runs.');
@@ -107,13 +107,17 @@ const blankScreens: Readonly<Record<string, (visit: string) => string>> = {
   plan: links.sign,
 };
 
+type Found = { readonly code: string; readonly item: Item };
+const byChecklist = new WeakMap<Definition, ReadonlyMap<string, Found>>();
+
 /** The part of the checklist that an item stands in, with the item. */
-export function findItem(checklist: Definition, id: string): { readonly code: string; readonly item: Item } | undefined {
-  for (const section of checklist.sections) {
-    const item = section.items.find((one) => one.id === id);
-    if (item) return { code: section.code, item };
+export function findItem(checklist: Definition, id: string): Found | undefined {
+  let items = byChecklist.get(checklist);
+  if (!items) {
+    items = new Map(checklist.sections.flatMap((section) => section.items.map((item) => [item.id, { code: section.code, item }])));
+    byChecklist.set(checklist, items);
   }
-  return undefined;
+  return items.get(id);
 }
 
 function readingLink(visit: string, reading: WantedReading): string {

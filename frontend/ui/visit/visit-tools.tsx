@@ -4,6 +4,7 @@ import { Button, Dialog, clockWords, timeWords } from '..';
 import { lock } from '../../lib';
 import { counters } from '../../lib/counters';
 import { pauseClocks, elapsedOf, watchClocks } from '../../lib/trial/clock';
+import { steadyNow } from '../../lib/trial/moment';
 import { trials } from '../../lib/trials';
 import { Icon } from '../icon';
 import { pageHead } from '../page-head';
@@ -25,7 +26,7 @@ function RunningTrial(props: { readonly visit: string }) {
       <Icon name="clock" />
       <span>
         <span class="top-word">Trial clock </span>
-        {clockWords(elapsedOf(clock, Date.now()))}
+        {clockWords(elapsedOf(clock, steadyNow()))}
       </span>
     </a>
   );

@@ -10,12 +10,15 @@ function itemOf(message: Message): string {
   return typeof item === 'string' ? item : '';
 }
 
-/** Answers about the home that a measured place contradicts, with both ways out; the worse counts until then. */
+/** Whether a note says that an answer and what was measured or chosen do not agree. */
+function contradicts(note: Message): boolean {
+  return note.code.startsWith('passage.conflict') || note.code === 'readiness.applies';
+}
+
+/** Answers that a measured place or the chosen control contradicts, with both ways out; the worse counts until then. */
 export function WhichCounts(props: { readonly view: VisitView; readonly item?: string }) {
   const { visit, result, checklist } = props.view;
-  const said = (result?.notes ?? []).filter(
-    (note) => note.code.startsWith('passage.conflict') && (props.item === undefined || itemOf(note) === props.item),
-  );
+  const said = (result?.notes ?? []).filter((note) => contradicts(note) && (props.item === undefined || itemOf(note) === props.item));
   if (said.length === 0) return null;
   return (
     <Banner tone="caution" title="Which counts?">
@@ -30,9 +33,11 @@ export function WhichCounts(props: { readonly view: VisitView; readonly item?: s
                   Correct the answer
                 </a>
               ) : null}{' '}
-              <a class="link-row" href={links.home(visit.id)}>
-                Measure the place again
-              </a>
+              {note.code === 'readiness.applies' ? null : (
+                <a class="link-row" href={links.home(visit.id)}>
+                  Measure the place again
+                </a>
+              )}
             </li>
           );
         })}

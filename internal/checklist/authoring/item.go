@@ -11,12 +11,12 @@ import (
 // itemFields is what an item can have, of any type.
 func itemFields() []string {
 	return []string{"id", "title", "prompt", "type", "weight", "na", "na_text", "na_reasons", "before_moving", "group", "why", "if_poor",
-		"levels", "unit", "better", "decimals", "min", "max", "bands", "of", "sides", "from", "asks", "effects"}
+		"levels", "unit", "better", "decimals", "min", "max", "below_zero", "bands", "of", "sides", "from", "asks", "effects"}
 }
 
 // numeric is what only number and count items have.
 func numeric() []string {
-	return []string{"unit", "better", "decimals", "min", "max", "bands", "of", "sides", "from"}
+	return []string{"unit", "better", "decimals", "min", "max", "below_zero", "bands", "of", "sides", "from"}
 }
 
 func itoa(n int) string { return strconv.Itoa(n) }
@@ -55,7 +55,7 @@ func (p *parser) item(v value, field string) {
 		o.refuse("without na: true", "na_text", "na_reasons")
 	}
 	if p.format == checklist.Format1 {
-		o.refuse("in "+checklist.Format1, "na_reasons", "before_moving")
+		o.refuse("in "+checklist.Format1, "na_reasons", "before_moving", "below_zero")
 	}
 	p.judged(o, &it)
 	it.facts = o.asks()
@@ -113,6 +113,9 @@ func (o object) measured(it *item) (most *float64) {
 	least, most := o.number("min", typedNumber), o.number("max", typedNumber)
 	if least != nil && most != nil && *least >= *most {
 		o.wrong("max", "more than min "+validation.Number(*least), validation.Number(*most))
+	}
+	if o.text("below_zero", 40, false); least == nil || *least >= 0 {
+		o.refuse("without a min below 0", "below_zero")
 	}
 	it.bands = o.bands(better)
 	return most

@@ -264,6 +264,7 @@ func TestEarlierVersionsStayAsTheyWere(t *testing.T) {
 	hashes := map[string]string{
 		"2026.1": "39113567d0c2f6d5b28c2700cabc420ef4ffa3e29b621c2eac211f3d2fd9d19e",
 		"2026.2": "385dcec0dfcf1831374ebf4b7110232c7c9f574f480cfd09f4d7fe844846eefc",
+		"2026.3": "634d3cdedf9fb7c03c830fa7bb4f21906f0b1717a03604b7560b9daedfa6e673",
 	}
 	versions := authoring.StandardVersions()
 	if versions[0] != authoring.Standard() {

@@ -129,7 +129,7 @@ func TestSixtyGramsAtAFinger(t *testing.T) {
 	if r.Indoors != access.NotFeasible || r.Reasons[0].Verdict != access.NotFeasible {
 		t.Errorf("60 gf against 250 gf is %v: %s", r.Indoors, said(r.Reasons[0].Say))
 	}
-	for _, want := range []string{"60 gf rested", "42 gf for 250 gf asked", "0.16 times (short)"} {
+	for _, want := range []string{"60 gf rested", "42 gf for 250 gf asked", "0.16 times (too tight)"} {
 		if got := said(r.Reasons[0].Say); !strings.Contains(got, want) {
 			t.Errorf("no %q in %q", want, got)
 		}

@@ -113,7 +113,7 @@ func TestEveryRuleOfAKitControl(t *testing.T) {
 		say     string
 		change2 string
 	}{
-		{"force", func(*client) {}, "force", access.Feasible, "200 gf usable for 48 gf asked: 4.16 times (workable)", ""},
+		{"force", func(*client) {}, "force", access.Feasible, "200 gf usable for 48 gf asked: 4.16 times (enough)", ""},
 		{"travel short", func(c *client) { c.in.Kit[0].TravelMM = 9 }, "travel", access.Marginal, "9 mm asked: 1.11 times", "Set a shorter way to full command forward, reverse, left, right, 88 % or less (the force stays as it is)"},
 		{"travel hopeless", func(c *client) { c.in.Kit[0].TravelMM = 50 }, "travel", access.NotFeasible, "asked: 0.2 times", "Even the shortest way to full command that can be set, 20 %"},
 		{"no start", func(c *client) { c.in.Kit[0].StartGF = 0 }, "noise", access.Unknown, "is not entered", "Measure what starts the actual control"},
@@ -202,7 +202,7 @@ func TestWeakReverse(t *testing.T) {
 		verdict          access.Verdict
 		say              string
 	}{
-		{"no key", 60, 180, nil, true, access.NotFeasible, "Weakest reverse, 60 gf; strongest right, 210 gf; 0.28 of it."},
+		{"no key", 60, 180, nil, true, access.NotFeasible, "Weakest reverse, 60 gf; strongest right, 210 gf; the weakest is 0.28 of the strongest."},
 		{"a proven key", 60, 180, new(true), true, access.Feasible, "Reverse is switched: the reverse key is pressed with 3 times what it asks."},
 		{"the key is too heavy", 60, 179, new(true), true, access.NotFeasible, "Reverse stays needed: the reverse key is pressed with 2.98 times what it asks; 3 times is wanted."},
 		{"no jack", 60, 180, new(true), false, access.NotFeasible, "no jack for a mode key"},

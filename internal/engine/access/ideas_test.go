@@ -63,6 +63,11 @@ func TestTheFallbackIsUsableWhereThePersonMustDrive(t *testing.T) {
 	if _, fallback := roles(who.judged()); fallback != "k1@chin" {
 		t.Errorf("not asked of rough ground: fallback %s", fallback)
 	}
+	who.in.Kit = who.in.Kit[1:]
+	if _, fallback := roles(who.judged()); fallback != "k2@chin" {
+		t.Errorf("not asked of rough ground, which refuses it: fallback %s", fallback)
+	}
+	who.in.Kit = []model.PackedControl{kitOf("k1", "small", 20, 50, 4), kitOf("k2", "very-light", 5, 12, 3)}
 	who.in.Needs.RoughGround = new(true)
 	who.in.Kit[0].StartGF = 12 // at the chin rough ground refuses both now
 	who.setup.StartGF = 12
@@ -136,7 +141,7 @@ func TestReadingsThatScatter(t *testing.T) {
 	who.in.Kit = []model.PackedControl{kitOf("k1", "small", 20, 50, 4)}
 	r := who.judged()
 	force := reasonOf(t, r.Reasons, "force")
-	if r.Indoors == access.Feasible || !strings.Contains(said(force.Say), "Measured too thinly") || !strings.Contains(said(force.Change), "left, again: 3 readings") {
+	if r.Indoors == access.Feasible || !strings.Contains(said(force.Say), "not sure enough to rely on") || !strings.Contains(said(force.Change), "left, again: 3 readings") {
 		t.Errorf("%v: %s %s", r.Indoors, said(force.Say), said(force.Change))
 	}
 	if odd := reasonOf(t, choiceOf(t, r, "k1", "hand-right").Reasons, "odd"); !odd.Caution || !strings.Contains(said(odd.Say), "left") {
@@ -155,5 +160,22 @@ func TestCautionsDecideBetweenEquals(t *testing.T) {
 	}
 	if c := choiceOf(t, r, "k1", "index-right"); c.Indoors != access.Feasible || !reasonOf(t, c.Reasons, "fading").Caution {
 		t.Errorf("fading alone: %v", c.Indoors)
+	}
+}
+
+// TestNoControlOfNoForceIsAskedFor: where hardly any force comes, no lighter
+// stick is the way, and no figure of nothing is told.
+func TestNoControlOfNoForceIsAskedFor(t *testing.T) {
+	for _, c := range []struct {
+		gf   float64
+		want string
+	}{
+		{0, "No stick is light enough"}, {2.9, "No stick is light enough"}, {3, "1 gf or less would leave 3 times that"},
+		{100, "33.3 gf or less would leave 3 times that"},
+	} {
+		who := measured("hand-right", alike(c.gf), alike(c.gf)).chose("standard", "hand-right", 20, 250, 4)
+		if change := said(reasonOf(t, who.judged().Reasons, "force").Change); !strings.HasPrefix(change, c.want) {
+			t.Errorf("%v gf: %q, want %q", c.gf, change, c.want)
+		}
 	}
 }

@@ -1,6 +1,7 @@
 package access
 
 import (
+	"slices"
 	"strings"
 
 	"doorsill/internal/message"
@@ -40,16 +41,18 @@ func noneLeft(tried, rejected []message.Message) message.Message {
 	return message.New("access.none-left-and-ruled-out", message.List("tried", tried), message.List("rejected", rejected))
 }
 
-// triedSticks names the sticks by the force that they ask, site by site. Choices
-// at the same site follow each other.
+// triedSticks names the sticks by the force that they ask, site by site and each
+// force once. Choices at the same site follow each other.
 func triedSticks(list []Choice) []message.Message {
 	var sites []message.Message
 	for i := 0; i < len(list); {
+		var forces []float64
 		var sticks []message.Message
 		site := list[i].Site
 		for ; i < len(list) && list[i].Site == site; i++ {
 			c := &list[i]
-			if !c.RuledOut && proportional(c.control) && (len(sticks) == 0 || !c.repeats(list[:i])) {
+			if !c.RuledOut && proportional(c.control) && !slices.Contains(forces, c.OperateGF) {
+				forces = append(forces, c.OperateGF)
 				sticks = append(sticks, message.New("access.tried-stick", message.Number("operate", c.OperateGF)))
 			}
 		}
@@ -58,16 +61,6 @@ func triedSticks(list []Choice) []message.Message {
 		}
 	}
 	return sites
-}
-
-// repeats reports whether as heavy a control was named before at the site.
-func (c *Choice) repeats(before []Choice) bool {
-	for i := range before {
-		if before[i].Site == c.Site && before[i].OperateGF == c.OperateGF {
-			return true
-		}
-	}
-	return false
 }
 
 // rejected names every site that was ruled out, with why.

@@ -14,16 +14,16 @@ import (
 // the worse.
 type rule struct {
 	id string
-	// from is the source of the computed item that goes with the rule.
-	from string
+	// from is the source of the computed item that goes with the rule, item the
+	// id of one that is answered; one of them is empty.
+	from, item string
 	// better is "high" or "low".
 	better     string
 	good, just float64
 	// gentle rules never refuse a control by themselves.
 	gentle bool
-	// advisory rules do not count while the quantity is missing, and caution
-	// rules never: they warn.
-	advisory, caution bool
+	// caution rules never count: they warn.
+	caution bool
 	// measure, improve and mend are the codes of what would change the verdict:
 	// when the quantity is missing, short of the first bound, and short of the
 	// second.
@@ -66,7 +66,7 @@ var (
 	}
 	fadingRule = rule{
 		id: "fading", from: checklist.FromTiredRatio, better: "high",
-		good: strength.FadingLittle, just: strength.FadingMuch, gentle: true, advisory: true, caution: true,
+		good: strength.FadingLittle, just: strength.FadingMuch, gentle: true, caution: true,
 		measure: "access.fading-measure",
 		improve: "access.fading-improve",
 		mend:    "access.fading-mend",
@@ -78,6 +78,12 @@ var (
 		improve: "access.hold-improve",
 		mend:    "access.hold-mend",
 	}
+	painRule = rule{
+		id: "pain", item: "ctl-pain", better: "low",
+		good: strength.PainMild, just: strength.PainBothers,
+		measure: "access.pain-measure",
+		improve: "access.pain-improve",
+	}
 )
 
 // judge looks at the quantity of a rule: Feasible when the quantity has no meaning
@@ -86,12 +92,12 @@ func (r *rule) judge(f *quantity.Quantity) Reason {
 	reason := Reason{Rule: r.id, From: r.from, Say: f.Say}
 	switch {
 	case f.Has() && !f.Thin:
-		reason.Verdict = grade(f.Value, r.better, r.good, r.just)
+		reason.Verdict = r.of(f.Value)
 	case f.Origin != quantity.NotAsked:
 		reason.Verdict = Unknown
 	}
-	reason.Advisory = r.advisory && reason.Verdict == Unknown || r.caution && reason.Verdict != Feasible
-	reason.Caution = r.caution && reason.Verdict != Feasible && reason.Verdict != Unknown
+	reason.Advisory = r.caution && reason.Verdict != Feasible
+	reason.Caution = reason.Advisory && reason.Verdict != Unknown
 	switch {
 	case reason.Verdict == Unknown:
 		reason.Change = message.New(r.measure)
@@ -102,6 +108,9 @@ func (r *rule) judge(f *quantity.Quantity) Reason {
 	}
 	return reason
 }
+
+// of is what the rule makes of a value alone.
+func (r *rule) of(value decimal.Micro) Verdict { return grade(value, r.better, r.good, r.just) }
 
 // grade compares a value with the bounds of a rule.
 func grade(value decimal.Micro, better string, good, just float64) Verdict {
@@ -118,17 +127,25 @@ func grade(value decimal.Micro, better string, good, just float64) Verdict {
 	return NotFeasible
 }
 
+// leastStick is the force in gf below which nobody looks for a stick: less is not
+// told as what a control should ask.
+const leastStick = 1
+
 func force(c *candidate) Reason {
 	f := &c.analysis.Reserve
 	r := forceRule.judge(f)
 	switch r.Verdict {
 	case Marginal, NotFeasible:
-		third := float64(f.Value.Float()*c.setup.OperateGF) / strength.ReserveWorkable
-		code := "access.force-improve"
-		if c.lightest() {
-			code = "access.force-improve-lightest"
+		third := message.Number("operate", float64(f.Value.Float()*c.setup.OperateGF)/strength.ReserveWorkable)
+		reserve := message.Number("reserve", strength.ReserveWorkable)
+		switch {
+		case third.Number < micro(leastStick):
+			r.Change = message.New("access.force-improve-none")
+		case c.lightest():
+			r.Change = message.New("access.force-improve-lightest", reserve, third)
+		default:
+			r.Change = message.New("access.force-improve", reserve, third)
 		}
-		r.Change = message.New(code, message.Number("reserve", strength.ReserveWorkable), message.Number("operate", third))
 	case Feasible:
 		r.thin(c)
 	}
@@ -169,38 +186,31 @@ func odd(c *candidate) (Reason, bool) {
 // travel names the throw that would do. A throw setting shortens the way and
 // leaves the force as it is.
 func travel(c *candidate) Reason {
-	f := &c.analysis.Travel
-	r := travelRule.judge(f)
-	worst, ok := strength.DirectionOf(f.Direction)
+	r := travelRule.judge(&c.analysis.Travel)
 	switch {
 	case r.Verdict == Unknown:
 		if c.setup.TravelMM == 0 {
 			r.Advisory, r.Change = usual(c.control), message.New("access.travel-measure-control")
 		}
-	case r.Verdict != Feasible && ok:
-		r.Change = shorter(c, worst)
+	case r.Verdict != Feasible:
+		r.Change = shorter(c)
 	}
 	return r
 }
 
-// shorter names with the worst direction every other needed one whose way is too
-// long, for the verdict stays while one of them does, and the throw that does for
-// all of them.
-func shorter(c *candidate, worst strength.Direction) message.Message {
+// shorter names every needed direction whose way is too long, for the verdict stays
+// while one of them does, and the throw that does for all of them.
+func shorter(c *candidate) message.Message {
 	site := c.analysis.At(c.setup.Site)
-	percent := float64(c.analysis.Travel.Value.Float()*c.setup.Throw[worst]) / strength.TravelEnough
+	percent := 100.0
 	var directions []string
 	for _, d := range c.setup.Needed {
 		usable := site.Travel[d].Least()
 		ratio, ok := decimal.Ratio(usable, c.setup.TravelAsked(d))
-		switch {
-		case d == worst:
-		case !ok || !site.Travel[d].Measured() || grade(ratio, travelRule.better, travelRule.good, travelRule.just) == Feasible:
-			continue
-		default:
+		if ok && site.Travel[d].Measured() && grade(ratio, travelRule.better, travelRule.good, travelRule.just) != Feasible {
 			percent = min(percent, usable/c.setup.TravelMM*100/strength.TravelEnough)
+			directions = append(directions, d.String())
 		}
-		directions = append(directions, d.String())
 	}
 	if percent < strength.ThrowLeast {
 		return message.New("access.travel-too-long", message.Number("shortest", strength.ThrowLeast))
@@ -267,7 +277,6 @@ func (c *candidate) withoutLighter(r Reason) Reason {
 	} {
 		if r.Change.Code == code.any {
 			r.Change = message.New(code.lightest)
-			break
 		}
 	}
 	return r
@@ -284,13 +293,12 @@ func pain(c *candidate) Reason {
 		return Reason{Rule: "pain", Item: "ctl-strain", Verdict: NotFeasible,
 			Say: message.New("access.pain-alarm"), Change: message.New("access.pain-refer")}
 	case !f.PainAsked:
-		return Reason{Rule: "pain", Item: "ctl-pain", Verdict: Unknown,
-			Say: message.New("access.pain-open"), Change: message.New("access.pain-measure")}
+		return Reason{Rule: painRule.id, Item: painRule.item, Verdict: Unknown,
+			Say: message.New("access.pain-open"), Change: message.New(painRule.measure)}
 	}
-	r := Reason{Rule: "pain", Item: "ctl-pain", Verdict: grade(f.Pain, "low", strength.PainMild, strength.PainBothers),
-		Say: message.New("access.pain", message.Exact("pain", f.Pain))}
+	r := Reason{Rule: painRule.id, Item: painRule.item, Verdict: painRule.of(f.Pain), Say: message.New("access.pain", message.Exact("pain", f.Pain))}
 	if r.Verdict != Feasible {
-		r.Change = message.New("access.pain-improve")
+		r.Change = message.New(painRule.improve)
 	}
 	return c.withoutLighter(r)
 }

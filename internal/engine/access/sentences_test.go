@@ -23,9 +23,9 @@ func TestAUsualKindIsSaidWithWhatCountsAndWhatIsOpen(t *testing.T) {
 	who.in.Pain = decimal.Int(5)
 	r := who.judged()
 	for i, want := range []string{
-		"Standard stick, taken as 250 gf and 28 mm (common practice): 0.8 times what it asks (short), travel: does not work, pain: only just works; does not work.",
-		"Small stick, taken as 50 gf (common practice): 4 times what it asks (workable), pain: only just works; not judged: travel (read it off the actual control); not known yet.",
-		"Very light stick, taken as 10 gf and 3 mm (common practice): 20 times what it asks (roomy), pain: only just works; not known yet.",
+		"Standard stick, taken as 250 gf and 28 mm (common practice): 0.8 times what it asks (too tight), travel: does not work, pain: only just works; does not work.",
+		"Small stick, taken as 50 gf (common practice): 4 times what it asks (enough), pain: only just works; not judged: travel (read it off the actual control); not known yet.",
+		"Very light stick, taken as 10 gf and 3 mm (common practice): 20 times what it asks (plenty), pain: only just works; not known yet.",
 	} {
 		if got := said(r.Classes[i].Say); got != want {
 			t.Errorf("got %q, want %q", got, want)
@@ -114,10 +114,10 @@ func TestRoughGround(t *testing.T) {
 		verdict access.Verdict
 		say     string
 	}{
-		{"too light for the head", head(15, of(0)), "rough-head", access.NotFeasible, "A control that starts at 15 gf, carried by the head on rough ground: bumps push harder than the control asks, so it is not for outdoors; indoors is judged alone."},
-		{"just heavy enough", head(16, of(0)), "rough-head", access.Feasible, "A control that starts at 16 gf, carried by the head on rough ground: test.measured"},
-		{"heavy", head(81, missing()), "rough-head", access.Feasible, "A control that starts at 81 gf, carried by the head on rough ground: heavier than 80 gf, no bar."},
-		{"none on a route", func(in *access.Input) { head(50, missing())(in); in.Needs.RoughGround = new(false) }, "rough-head", access.Feasible, "A control that starts at 50 gf, carried by the head on rough ground: none on a needed route."},
+		{"too light for the head", head(15, of(0)), "rough-head", access.NotFeasible, "A control that starts at 15 gf, worked with the head on rough ground: bumps push harder than the control asks, so it is not for outdoors; indoors is judged alone."},
+		{"just heavy enough", head(16, of(0)), "rough-head", access.Feasible, "A control that starts at 16 gf, worked with the head on rough ground: test.measured"},
+		{"heavy", head(81, missing()), "rough-head", access.Feasible, "A control that starts at 81 gf, worked with the head on rough ground: heavier than 80 gf, so nothing stands against it."},
+		{"none on a route", func(in *access.Input) { head(50, missing())(in); in.Needs.RoughGround = new(false) }, "rough-head", access.Feasible, "A control that starts at 50 gf, worked with the head on rough ground: none on a needed route."},
 		{"a light one at a finger", finger(15, of(1)), "rough-finger", access.Feasible, "A control that starts at 15 gf, at a finger or thumb on rough ground: test.measured"},
 		{"not blocked", func(in *access.Input) { finger(15, of(1))(in); in.Needs.Blocked = new(false) }, "rough-finger", access.Marginal, "A control that starts at 15 gf, at a finger or thumb on rough ground: test.measured Hand and forearm are not blocked."},
 		{"not blocked, too many", func(in *access.Input) { finger(15, of(2))(in); in.Needs.Blocked = new(false) }, "rough-finger", access.Marginal, "A control that starts at 15 gf, at a finger or thumb on rough ground: test.measured"},
@@ -132,8 +132,8 @@ func TestRoughGround(t *testing.T) {
 
 func TestAKeyForReverseIsOnlyProposedWhereItCanBePluggedIn(t *testing.T) {
 	for jack, want := range map[bool]string{
-		true:  "A note and no bar. A shorter way to full command reverse (the same force), a shifted mount, or reverse by a key that is shown to work with 3 times the force that it asks.",
-		false: "A note and no bar. A shorter way to full command reverse (the same force), a shifted mount.",
+		true:  "A note only. A shorter way to full command reverse (the same force), a shifted mount, or reverse by a key that is shown to work with 3 times the force that it asks.",
+		false: "A note only. A shorter way to full command reverse (the same force), a shifted mount.",
 	} {
 		uneven := [4]float64{400, 170, 300, 300}
 		who := measured("hand-right", uneven, uneven).chose("small", "hand-right", 20, 50, 4)

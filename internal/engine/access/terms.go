@@ -143,6 +143,9 @@ func helper(c *candidate) (Reason, bool) {
 // grades are the ids of how much help grading took, by level; read only.
 var grades = [...]string{"not-yet", "hands", "words", "slowly", "alone"}
 
+// gradeVerdicts are what grading with that help means for the control; read only.
+var gradeVerdicts = [len(grades)]Verdict{NotFeasible, Marginal, Marginal, Feasible, Feasible}
+
 // grading only matters for a control that answers to how far it is moved, and
 // is only known of the site that was driven with.
 func grading(c *candidate) (Reason, bool) {
@@ -155,8 +158,7 @@ func grading(c *candidate) (Reason, bool) {
 		r.Item, r.Advisory = "", true
 		return r, true
 	}
-	v := [...]Verdict{NotFeasible, Marginal, Marginal, Feasible, Feasible}[f.Grade]
-	return gradingTerm.reason(v, message.New("access.grading", message.Word("grade", grades[f.Grade]))), true
+	return gradingTerm.reason(gradeVerdicts[f.Grade], message.New("access.grading", message.Word("grade", grades[f.Grade]))), true
 }
 
 // idea marks a usual kind of control: its figures are common practice, and what

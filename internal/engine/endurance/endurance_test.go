@@ -115,7 +115,7 @@ func TestASiteWithoutACurveSaysSo(t *testing.T) {
 		{"thumb-right", endurance.Borrowed, "borrowed", 1},
 		{"little-left", endurance.Borrowed, "hand/grip", 1},
 		{"foot-left", endurance.Own, "ankle", 1},
-		{"chin", endurance.NoModel, "this is not a neck model", 2},
+		{"chin", endurance.NoModel, "they were not made for the neck", 2},
 		{"head-back", endurance.NoModel, "no curve for the jaw, neck, lips or tongue", 2},
 		{"tongue", endurance.NoModel, "time a hold", 2},
 	} {

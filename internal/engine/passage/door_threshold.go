@@ -77,7 +77,7 @@ func (t *DoorThresholdResult) limit(s DoorThreshold) message.Message {
 		return message.New("passage.step-limit-unknown")
 	case s.HeightMM > s.ChairLimitMM:
 		t.Verdict, t.OverLimit = NotFeasible, true
-		return message.New("passage.step-limit-passed", message.Number("over", s.HeightMM-s.ChairLimitMM), message.Number("limit", s.ChairLimitMM),
+		return message.New("passage.step-limit-passed", message.Number("limit", s.ChairLimitMM),
 			message.Count("places", provenance.Apart(s.HeightMM, 0, s.ChairLimitMM)))
 	}
 	return message.New("passage.step-limit-kept", message.Number("limit", s.ChairLimitMM))

@@ -54,9 +54,7 @@ func edges(walls [][]Point) []Segment {
 	var out []Segment
 	for _, w := range walls {
 		for i, a := range w {
-			if b := w[(i+1)%len(w)]; len(w) > 2 || i == 0 {
-				out = append(out, Segment{a, b})
-			}
+			out = append(out, Segment{a, w[(i+1)%len(w)]})
 		}
 	}
 	return out

@@ -51,10 +51,10 @@ func LoadOn(l Load) (*Burden, error) {
 	}
 	rating := message.Number("rating", l.RatingKG)
 	if total > l.RatingKG {
-		b.Verdict, b.Say = NotFeasible, message.New("passage.load-over", sum, what, rating, message.Number("over", total-l.RatingKG),
+		b.Verdict, b.Say = NotFeasible, message.New("passage.load-over", sum, what, rating,
 			message.Count("places", provenance.Apart(total, 0, l.RatingKG)))
 		return b, nil
 	}
-	b.Verdict, b.Say = Feasible, message.New("passage.load-within", sum, what, rating, message.Number("left", l.RatingKG-total))
+	b.Verdict, b.Say = Feasible, message.New("passage.load-within", sum, what, rating, message.Count("places", provenance.Apart(total, 0, l.RatingKG)))
 	return b, nil
 }

@@ -150,7 +150,7 @@ func (s *Slope) limit(degrees, limit float64) message.Message {
 	if degrees > limit {
 		s.OverLimit = true
 		s.worsen(NotFeasible)
-		return message.New("passage.slope-limit-passed", message.Number("over", degrees-limit), message.Number("limit", limit),
+		return message.New("passage.slope-limit-passed", message.Number("limit", limit),
 			message.Count("places", provenance.Apart(degrees, 1, limit)))
 	}
 	return message.New("passage.slope-limit-kept", message.Number("limit", limit))

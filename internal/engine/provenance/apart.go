@@ -34,8 +34,8 @@ func Floor(x float64, decimals int) float64 {
 	for range decimals {
 		scale *= 10
 	}
-	return math.Floor(float64(x*scale)+1e-6)/scale + 0
+	return math.Floor(float64(x*scale)+1e-6) / scale
 }
 
-// Ceil rounds up, as Floor rounds down.
+// Ceil rounds up, as Floor rounds down, and never gives a negative zero.
 func Ceil(x float64, decimals int) float64 { return -Floor(-x, decimals) + 0 }

@@ -60,6 +60,9 @@ func TestOnlyNumbersInRangePass(t *testing.T) {
 			t.Errorf("Measured(%v) is wrong", x)
 		}
 	}
+	if provenance.AboveZero("x", 0.001, 10, "", none) != nil {
+		t.Error("what is just above 0 is refused")
+	}
 	if provenance.First(nil, provenance.Between("x", 0, 0, 10, "", none), provenance.AboveZero("x", 10, 10, "", none), provenance.Between("x", 10, 0, 10, "", none)) != nil {
 		t.Error("the ends of a range are refused")
 	}

@@ -3,7 +3,6 @@ package provenance_test
 import (
 	"errors"
 	"math"
-	"strings"
 	"testing"
 
 	"doorsill/internal/engine/provenance"
@@ -13,11 +12,15 @@ import (
 // TestARangeIsToldToThreeDecimals: and not to the last digit of a sum.
 func TestARangeIsToldToThreeDecimals(t *testing.T) {
 	const least, most = 2.00049, 30.00049
-	for _, err := range []error{
-		provenance.AboveZero("run", 0, most, "mm", message.Message{}), provenance.Between("run", 2, least, most, "mm", message.Message{}),
+	for _, c := range []struct {
+		err  error
+		want string
+	}{
+		{provenance.AboveZero("run", 0, most, "mm", message.Message{}), "refusal.above-zero-unit field=run most=30 unit=mm"},
+		{provenance.Between("run", 2, least, most, "mm", message.Message{}), "refusal.between-unit field=run least=2 most=30 unit=mm"},
 	} {
-		if err == nil || !strings.Contains(err.Error(), "30") || strings.Contains(err.Error(), "0004") {
-			t.Errorf("told as %v", err)
+		if c.err == nil || c.err.Error() != c.want {
+			t.Errorf("told as %v, want %s", c.err, c.want)
 		}
 	}
 }

@@ -5,6 +5,7 @@ import (
 
 	"doorsill/internal/checklist"
 	"doorsill/internal/decimal"
+	"doorsill/internal/engine/access"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/message"
 )
@@ -103,7 +104,7 @@ func (c *Checklist) ceiling(it *item, one Ceiling, fact string) Ceiling {
 		one.Highest = min(one.Highest, c.untestedCeiling(it))
 	}
 	if one.State == Answered {
-		one.Highest = min(one.Highest, it.controlCeiling(&one))
+		one.Highest = min(one.Highest, controlCeiling(it.controlVerdict(option{level: one.Level, band: one.Band})))
 	}
 	return one
 }
@@ -143,34 +144,33 @@ func (c *Checklist) untestedCeiling(it *item) Level {
 	return highest
 }
 
-// judgedControl is what package access makes of an answer about the control: it
-// is marginal, and then somebody is near, or it is none.
-type judgedControl struct {
-	// of is a source of computed items or the id of an item.
-	of      string
-	level   string
-	band    int
-	highest Level
-}
-
-// judgedControls is read only.
-var judgedControls = [...]judgedControl{
-	{of: checklist.FromForceReserve, band: 3, highest: Accompanied},
-	{of: checklist.FromTravelReserve, band: 2, highest: Accompanied},
-	{of: checklist.FromHold, band: 3, highest: Accompanied},
-	{of: checklist.FromNoise, band: 3, highest: Accompanied},
-	{of: "ctl-pain", band: 3, highest: Accompanied},
-	{of: "ctl-grade", level: "0", highest: Pause},
-}
-
-func (it *item) controlCeiling(one *Ceiling) Level {
-	for i := range judgedControls {
-		j := &judgedControls[i]
-		if (j.of == it.From || j.of == it.ID) && j.level == one.Level && j.band == one.Band {
-			return j.highest
-		}
+// controlCeiling is what the verdict on the control leaves with one answer: where
+// it just works somebody is near, and where it does not nobody drives.
+func controlCeiling(v access.Verdict) Level {
+	switch v {
+	case access.NotFeasible:
+		return Pause
+	case access.Marginal:
+		return Accompanied
 	}
 	return WiderGround
+}
+
+// controlVerdict is what package access makes of an option. Of a band its bound
+// stands for all values, and what is just beyond the last bound for the last band.
+func (it *item) controlVerdict(o option) access.Verdict {
+	switch last := len(it.bounds); {
+	case o.band == 0:
+		return access.OfLevel(it.Item, o.level)
+	case last == 0:
+		return access.Feasible
+	case o.band <= last:
+		return access.OfValue(it.Item, it.bounds[o.band-1])
+	case it.Better == "low":
+		return access.OfValue(it.Item, it.bounds[last-1]+1)
+	default:
+		return access.OfValue(it.Item, it.bounds[last-1]-1)
+	}
 }
 
 // Say words a ceiling.

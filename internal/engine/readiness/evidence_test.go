@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"doorsill/internal/checklist"
 	"doorsill/internal/engine/readiness"
 	"doorsill/internal/engine/strength"
 	"doorsill/internal/phrase"
@@ -45,6 +46,9 @@ func TestForceIsMeasuredOftenEnough(t *testing.T) {
 		}
 		up := ""
 		for i := range got.Up {
+			if got.Up[i].Item != -1 {
+				t.Errorf("%s: a reading is no item: %+v", c.name, got.Up[i])
+			}
 			up += phrase.NewWriter(phrase.English(), nil).Text(&got.Up[i].Say)
 		}
 		if c.says == "" != (up == "") || !strings.Contains(up, c.says) {
@@ -58,6 +62,40 @@ func TestForceIsMeasuredOftenEnough(t *testing.T) {
 		}
 		if lacked != c.lackedAt {
 			t.Errorf("%s: missing %q, want %q", c.name, lacked, c.lackedAt)
+		}
+	}
+}
+
+// TestWhichReadingsAreNeeded: where none was taken, and where somebody is to drive alone
+// by them; else more of them are useful.
+func TestWhichReadingsAreNeeded(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		limit string
+		taken int
+		want  string
+	}{
+		{"none, for practice", checklist.LimitPractise, 0, readiness.GroupNeeded},
+		{"one, for practice", checklist.LimitPractise, 1, readiness.GroupUseful},
+		{"one, for driving accompanied", checklist.LimitAccompanied, 1, readiness.GroupNeeded},
+	} {
+		r := newReady()
+		r.item("pos-one").Effects = []checklist.Effect{{Effect: c.limit, When: []checklist.Condition{{Levels: []string{"4"}}}}}
+		setup := &strength.Setup{Class: "small", Site: "hand-right", OperateGF: 50, Needed: []strength.Direction{strength.Forward}}
+		var readings []strength.Reading
+		for range c.taken {
+			readings = append(readings, strength.Reading{What: strength.Force, Site: "hand-right", Direction: strength.Forward, Value: 300})
+		}
+		analysis := strength.Analyse(readings, setup)
+		r.in.Setup, r.in.Analysis = setup, &analysis
+		got := ""
+		for _, m := range r.judge().Missing {
+			if m.Reading != nil && m.Reading.What == "force" {
+				got += m.Group
+			}
+		}
+		if got != c.want {
+			t.Errorf("%s: %q, want %q", c.name, got, c.want)
 		}
 	}
 }

@@ -177,7 +177,7 @@ func TestAnItemThatRaisesTwoEffects(t *testing.T) {
 	if want := []string{checklist.Stop, checklist.StopVehicle}; !slices.Equal(raised(r), want) {
 		t.Fatalf("raised %v, want %v", raised(r), want)
 	}
-	if say := english(r.Effects[0].Say); say != "eqp-two: level 0, with “loose” answered yes. No driving with any control until this is answered anew." {
+	if say := english(r.Effects[0].Say); say != "eqp-two: level 0, with “loose” answered yes. No driving with any control until this is answered again." {
 		t.Error(say)
 	}
 	if say := english(r.Effects[1].Say); say != "eqp-two: level 0. May not travel seated in a vehicle." {
@@ -201,8 +201,8 @@ func TestTheFactBehindAnAnswer(t *testing.T) {
 	items := []checklist.Item{{ID: "saf-one", Title: "One", Type: checklist.TypeFit, Weight: 1, Effects: []checklist.Effect{{Effect: checklist.Stop, When: []checklist.Condition{
 		{Levels: []string{"0"}}, {Levels: []string{"1"}, Facts: []string{"loose"}}}}}}}
 	for level, want := range map[string]string{
-		"0": "saf-one: level 0. No driving with any control until this is answered anew.",
-		"1": "saf-one: level 1, with “loose” answered yes. No driving with any control until this is answered anew.",
+		"0": "saf-one: level 0. No driving with any control until this is answered again.",
+		"1": "saf-one: level 1, with “loose” answered yes. No driving with any control until this is answered again.",
 	} {
 		r := judged("saf", items, []readiness.Head{{State: readiness.Answered, Level: level, Facts: said("loose=1")}})
 		if len(r.Effects) != 1 || english(r.Effects[0].Say) != want {

@@ -69,16 +69,16 @@ func TestRefusalsInWords(t *testing.T) {
 	const start = "The decision for Accompanied does not stand. Calculated: Practise. "
 	full := Override{Level: Accompanied, Reason: "other", TextLength: 20, Mitigation: true, Agreed: true, From: 20000, Until: 20028}
 	for want, change := range map[string]func(*Override){
-		start + "Expected a reason from the list.":                               func(o *Override) { o.Reason = "" },
-		start + "Expected an explanation of at least 20 characters, got 19.":     func(o *Override) { o.TextLength = 19 },
-		start + "Expected what makes it safe meanwhile.":                         func(o *Override) { o.Mitigation = false },
-		start + "Expected who agreed.":                                           func(o *Override) { o.Agreed = false },
-		start + "Expected the date from which it holds.":                         func(o *Override) { o.From = NoDay },
-		start + "Expected an end date within four weeks.":                        func(o *Override) { o.Until = NoDay },
-		start + "Expected an end date that is not before the start.":             func(o *Override) { o.Until = 19999 },
-		start + "Expected an end date within four weeks (28 days), got 29 days.": func(o *Override) { o.Until = 20029 },
-		"Therapist decision: Accompanied; calculated level: Practise.":           func(*Override) {},
-		"The decision for Home ground does not stand. Calculated: Practise. Expected at most one level above the calculated one, Accompanied.": func(o *Override) { o.Level = HomeGround },
+		start + "Choose a reason from the list.":                                                  func(o *Override) { o.Reason = "" },
+		start + "Explain in at least 20 characters; there are 19.":                                func(o *Override) { o.TextLength = 19 },
+		start + "Say what makes it safe meanwhile.":                                               func(o *Override) { o.Mitigation = false },
+		start + "Say who agreed.":                                                                 func(o *Override) { o.Agreed = false },
+		start + "Give the date from which it holds.":                                              func(o *Override) { o.From = NoDay },
+		start + "Give an end date within four weeks.":                                             func(o *Override) { o.Until = NoDay },
+		start + "The end date lies before the start.":                                             func(o *Override) { o.Until = 19999 },
+		start + "The end date may lie at most four weeks (28 days) after the start, not 29 days.": func(o *Override) { o.Until = 20029 },
+		"Therapist decision: Accompanied; calculated level: Practise.":                            func(*Override) {},
+		"The decision for Home ground does not stand. Calculated: Practise. Choose at most one level above the calculated one, Accompanied.": func(o *Override) { o.Level = HomeGround },
 	} {
 		o := full
 		change(&o)

@@ -69,7 +69,7 @@ func TestAControlForPracticeAsksForALongerHold(t *testing.T) {
 	w.in.Analysis.Hold = quantity.Quantity{Say: message.New("Held for 4 s.")} // stands as it is
 	w.accompanied()
 	checkSteps(t, &w, []string{
-		"Held for 4 s. At least 10 s are asked.",
+		"Held for 4 s. At least 10 s are needed.",
 		"This checklist does not count what a carer shows back (hnd-teach), so Accompanied cannot be reached with it.",
 		"This checklist does not ask whether the limits of driving are written down (hnd-limits), so Accompanied cannot be reached with it.",
 	})
@@ -78,7 +78,7 @@ func TestAControlForPracticeAsksForALongerHold(t *testing.T) {
 func TestFactsInWords(t *testing.T) {
 	for fact, want := range map[string]string{
 		"":                          "",
-		checklist.FactHeadBorne:     "a control that is carried by the head",
+		checklist.FactHeadBorne:     "a control that is worked with the head",
 		checklist.FactLightControl:  "a control of 15 gf or less",
 		checklist.FactReleaseMissed: "a release that did not come",
 		checklist.FactPersonContact: "contact with a person",
@@ -108,7 +108,7 @@ func TestTitlesComeFromTheChecklist(t *testing.T) {
 // TestWhatHoldsALevelDownIsToBeCleared: an effect is named on the way to each
 // level that it forbids, with what would clear it.
 func TestWhatHoldsALevelDownIsToBeCleared(t *testing.T) {
-	const from = "Holds the head: level 1; needs level 4, answered anew, to lift "
+	const from = "Holds the head: level 1; answer again with level 4 to lift "
 	for effect, want := range map[string]struct {
 		limit Level
 		say   string
@@ -125,8 +125,9 @@ func TestWhatHoldsALevelDownIsToBeCleared(t *testing.T) {
 		}, []Head{{State: Answered, Level: "1"}})
 		w.judge.effects()
 		for w.next = Practise; w.next < levels; w.next++ {
-			w.steps, w.named[0] = nil, false
+			w.steps, w.cleared, w.named[0] = nil, nil, false
 			w.effects()
+			w.sayCleared()
 			if w.next > want.limit {
 				checkSteps(t, &w, []string{want.say})
 			} else {

@@ -50,28 +50,49 @@ func (w *way) section(g gate) {
 		w.add(-1, say)
 		return
 	}
-	d := &w.Domains[g.section]
-	short := newShortfall(d, g.least)
-	var free []candidate
+	short := newShortfall(&w.Domains[g.section], g.least)
+	var free, named []candidate
 	for i := w.sections[g.section].from; i < w.sections[g.section].to; i++ {
 		c, ok := w.candidate(i)
 		switch {
 		case ok && w.named[i]:
-			short = short.with(c, c.gain)
+			short, named = short.with(c, c.gain), append(named, c)
 		case ok:
 			free = append(free, c)
 		}
 	}
-	if short.met() {
-		return
+	var chosen []candidate
+	if !short.met() {
+		chosen = fewest(short, free)
 	}
-	chosen := fewest(short, free)
 	for _, c := range chosen {
 		short = short.with(c, c.gain)
 	}
-	for n, o := range w.ease(chosen, short) {
-		w.add(chosen[n].item, w.better(chosen[n], o, g))
+	// Of those that are named for what they raise, too, as much as is needed.
+	all := append(chosen, named...)
+	asked := w.ease(all, short)
+	for n, c := range chosen {
+		w.add(c.item, w.better(c, asked[n], g))
 	}
+	for n, c := range all {
+		short.slack += part(c.weight, asked[n].points-100)
+	}
+	for n, c := range all[len(chosen):] {
+		if clear := w.clearedItem(c.item); clear != nil {
+			clear.asked = asked[len(chosen)+n]
+			clear.scored = c.untried && short.cover > -c.weight || short.slack < part(c.weight, clear.asked.points-w.before(c))
+		}
+	}
+}
+
+// clearedItem returns the item among those that are named for what they raise, or nil.
+func (w *way) clearedItem(item int) *cleared {
+	for k := range w.cleared {
+		if w.cleared[k].raised.Item == item {
+			return &w.cleared[k]
+		}
+	}
+	return nil
 }
 
 // candidate reports whether an item can still help, and by how much.
@@ -134,9 +155,10 @@ func dearestFirst(list []candidate) {
 	}
 }
 
-// ease lowers what the chosen items must reach, one answer at a time and in
-// turn, to the least that still suffices and raises nothing. short is the
-// shortfall with all of them at their best.
+// ease lowers what items must reach, one answer at a time and in turn, to the
+// least that still suffices and leaves the next level. short is the shortfall with
+// all of them at their best, and those stay there of which a step asks just for an
+// answer.
 func (w *way) ease(chosen []candidate, short shortfall) []option {
 	asked := make([]option, len(chosen))
 	for n, c := range chosen {
@@ -158,13 +180,16 @@ func (w *way) ease(chosen []candidate, short shortfall) []option {
 	return asked
 }
 
-// lower returns the next answer below o that raises nothing and, for an item
+// lower returns the next answer below o that leaves the next level and, for an item
 // that was answered, is still better than the answer.
 func (w *way) lower(c candidate, o option) (option, bool) {
-	it := &w.items[c.item]
+	clear := w.clearedItem(c.item)
+	if w.named[c.item] && (clear == nil || o == clear.least) {
+		return o, false
+	}
 	found := false
-	for _, next := range it.options() {
-		if found && it.clean(next) && (c.untried || next.points > w.Answers[c.item].Points) {
+	for _, next := range w.items[c.item].options() {
+		if found && w.leaves(c.item, next) && (clear != nil || c.untried || next.points > w.Answers[c.item].Points) {
 			return next, true
 		}
 		found = found || next == o

@@ -167,7 +167,7 @@ func TestWhatIsNotTestedCountsAsNothingAtAGate(t *testing.T) {
 			t.Errorf("%d well: %v, want %v", well, result.Level, want)
 		}
 		if well == 72 {
-			const say = "hnd comes to 72 of 100 while some of it is not tested; 75 is asked."
+			const say = "hnd comes to 72 of 100 while some of it is not tested; 75 is needed."
 			for _, g := range result.Gates {
 				if g.Level == readiness.HomeGround && g.Code == "score-hnd" && (g.Met || english(g.Say) != say) {
 					t.Errorf("%q, want %q", english(g.Say), say)

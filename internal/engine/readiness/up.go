@@ -25,7 +25,7 @@ func (j *judge) up() {
 	if next >= levels {
 		return
 	}
-	w := way{judge: j, next: next, named: make([]bool, len(j.items))}
+	w := way{judge: j, next: next, named: make([]bool, len(j.items)), facts: derive(&j.in)}
 	w.effects()
 	w.beforeMoving()
 	w.gravest()
@@ -45,6 +45,7 @@ func (j *judge) up() {
 			w.section(g)
 		}
 	}
+	w.sayCleared()
 	j.Up = w.steps
 }
 
@@ -54,6 +55,21 @@ type way struct {
 	next  Level
 	named []bool
 	steps []Step
+	facts derived
+	// cleared are items that are named because of what they raise. What each must
+	// come to is known once the scores are.
+	cleared []cleared
+}
+
+// cleared is an item of which another answer clears what it raises.
+type cleared struct {
+	raised Raised
+	step   int
+	// least is the lowest answer that is enough by itself, asked the one that is
+	// asked for, which a score may want to be better.
+	least, asked option
+	// scored: a score wants this answer too.
+	scored bool
 }
 
 func (w *way) add(item int, say message.Message) {
@@ -71,39 +87,123 @@ func (w *way) effects() {
 		case r.Barrier != nil:
 			w.add(r.Item, r.Barrier.Clear)
 		case !w.named[r.Item]:
-			w.add(r.Item, w.clearing(r))
+			least := w.least(r.Item)
+			w.cleared = append(w.cleared, cleared{raised: r, step: len(w.steps), least: least, asked: least})
+			w.add(r.Item, message.Message{})
 		}
 	}
 }
 
-// clearing says what would clear an effect.
-func (w *way) clearing(r Raised) message.Message {
-	it := &w.items[r.Item]
-	least, fact := it.leastClean(), w.factBehind(r.Item, r.Effect)
-	item, answer, effect := message.Word("item", it.ID), message.Inner("answer", w.answer(r.Item)), message.Word("effect", r.Effect)
-	switch {
-	case w.Answers[r.Item].Choice():
-		return message.New("readiness.clear-choose", item, answer, effect)
-	case r.Assumed:
-		return message.New("readiness.clear-question", item, answer, effect)
-	case fact.Empty():
-		return message.New("readiness.clear-answer", item, answer, message.Inner("option", it.asks(least)), effect)
-	case least.points > w.Answers[r.Item].Points:
-		return message.New("readiness.clear-answer-or-fact", item, answer, message.Inner("fact", fact), message.Inner("option", it.asks(least)), effect)
+// sayCleared says what would clear each item that is named for what it raises.
+func (w *way) sayCleared() {
+	for k := range w.cleared {
+		w.steps[w.cleared[k].step].Say = w.clearing(&w.cleared[k])
 	}
-	return message.New("readiness.clear-fact", item, answer, message.Inner("fact", fact), effect)
 }
 
-// leastClean returns the lowest answer that raises nothing by itself.
-func (it *item) leastClean() option {
-	options := it.options()
+// clearing says what would clear an effect: another answer, to be without a fact,
+// either of them or both.
+func (w *way) clearing(c *cleared) message.Message {
+	i, effect := c.raised.Item, message.Word("effect", c.raised.Effect)
+	item, answer := message.Word("item", w.items[i].ID), message.Inner("answer", w.answer(i))
+	option := message.Inner("option", w.items[i].asks(c.asked))
+	better := c.asked.points > w.Answers[i].Points || w.Answers[i].unanswered()
+	behind, alone := w.factBehind(i, c.raised.Effect), factMessage(w.factAlone(i))
+	switch {
+	case w.Answers[i].Choice():
+		return message.New("readiness.clear-choose", item, answer, effect)
+	case c.raised.Assumed:
+		return message.New("readiness.clear-question", item, answer, effect)
+	case !alone.Empty() && better:
+		return message.New("readiness.clear-both", item, answer, message.Inner("fact", alone), option, effect)
+	case !alone.Empty():
+		return message.New("readiness.clear-fact", item, answer, message.Inner("fact", alone), effect)
+	case behind.Empty() || c.scored || !better:
+		return message.New("readiness.clear-answer", item, answer, option, effect)
+	}
+	return message.New("readiness.clear-either", item, answer, message.Inner("fact", behind), option, effect)
+}
+
+// factAlone returns the fact that stands against the next level whatever the answer
+// to an item is, or "". A release that did not come is the worst answer itself, so
+// any better one is without it.
+func (w *way) factAlone(i int) string {
+	a := Answer{State: Answered}
+	for _, e := range w.items[i].Effects {
+		if limitOf(e.Effect) >= w.next {
+			continue
+		}
+		for _, when := range e.When {
+			if holds, _ := a.holds(when, w.headOf(i), w.facts); holds && bare(&when) && when.Facts[0] != checklist.FactReleaseMissed {
+				return when.Facts[0]
+			}
+		}
+	}
+	return ""
+}
+
+// least returns the lowest answer to an item that leaves the next level, with what
+// else is known of it as it is.
+func (w *way) least(i int) option {
+	options := w.items[i].options()
 	least := options[0]
 	for _, o := range options {
-		if it.clean(o) {
+		if w.leaves(i, o) {
 			least = o
 		}
 	}
 	return least
+}
+
+// leaves reports whether the next level can be reached with an answer to an item:
+// neither its effects, nor the control, nor a gate that names it stands against it.
+func (w *way) leaves(i int, o option) bool {
+	it := &w.items[i]
+	head := w.headOf(i)
+	a := Answer{State: Answered, Level: o.level, Band: o.band}
+	for _, e := range it.Effects {
+		if limitOf(e.Effect) >= w.next {
+			continue
+		}
+		for _, when := range e.When {
+			if holds, _ := a.holds(when, head, w.facts); holds && !bare(&when) {
+				return false
+			}
+		}
+	}
+	return w.bears(i, o) && w.passes(it, o)
+}
+
+// headOf returns what was said of an item, where nobody contradicted it.
+func (w *way) headOf(i int) *Head {
+	for k := range w.in.Heads {
+		if w.in.Heads[k].Item == i {
+			return &w.in.Heads[k]
+		}
+	}
+	return &Head{Item: i}
+}
+
+// bears reports whether the control does for the next level with an answer that its
+// verdict rests on.
+func (w *way) bears(i int, o option) bool {
+	for _, r := range w.in.Access.Reasons {
+		if w.inTheWay(&r) && w.itemOf(r) == i && w.items[i].controlVerdict(o) >= w.worst() {
+			return false
+		}
+	}
+	return true
+}
+
+// passes reports whether an answer meets the gates that name the item.
+func (w *way) passes(it *item, o option) bool {
+	switch {
+	case it.ID == itemStop && w.next == Practise, it.ID == itemLimits && w.next == Accompanied:
+		return o.points == 100
+	case it.ID == itemTeach && w.next == Accompanied && o.band > 0:
+		return o.band <= len(it.bounds) && it.bounds[o.band-1] >= micro(strength.TeachLeast)
+	}
+	return true
 }
 
 // beforeMoving names what must be known before anybody drives.
@@ -168,26 +268,31 @@ func (w *way) must(fails bool, id string, gate, say message.Message) {
 	}
 }
 
+// worst is the best verdict on the control that does not do for the next level.
+func (w *way) worst() access.Verdict {
+	switch w.next {
+	case Practise:
+		return access.NotFeasible
+	case Accompanied:
+		return access.Unknown
+	}
+	return access.Marginal
+}
+
+// inTheWay reports whether a reason of the verdict on the control stands against
+// the next level.
+func (w *way) inTheWay(r *access.Reason) bool {
+	return r.Verdict >= w.worst() && !r.Advisory && (!r.OutdoorsOnly || w.next == WiderGround)
+}
+
 // control names what would change the verdict that stands in the way.
 func (w *way) control() {
-	worst := access.NotFeasible
-	verdict := w.in.Access.Indoors
-	switch {
-	case w.in.Setup == nil:
+	if w.in.Setup == nil {
 		w.add(-1, message.New("readiness.step-setup"))
-		return
-	case w.next == Accompanied:
-		worst = access.Unknown
-	case w.next == HomeGround:
-		worst = access.Marginal
-	case w.next == WiderGround:
-		worst, verdict = access.Marginal, w.in.Access.Outdoors
-	}
-	if verdict < worst {
 		return
 	}
 	for _, r := range w.in.Access.Reasons {
-		if r.Verdict < worst || r.Advisory || r.OutdoorsOnly && w.next != WiderGround {
+		if !w.inTheWay(&r) {
 			continue
 		}
 		if i := w.itemOf(r); i < 0 || !w.named[i] {

@@ -100,6 +100,8 @@ func (a *Answer) worseSide() (string, decimal.Micro) {
 func (it *item) withUnit(number decimal.Micro, decimals int) message.Message {
 	value, places := message.Exact("value", number), message.Count("places", decimals)
 	switch {
+	case number < 0 && it.BelowZero != "":
+		return message.New("value.below-zero", message.Exact("value", -number), places, message.Word("unit", it.Unit), message.Word("word", it.BelowZero))
 	case it.Of > 0:
 		return message.New("value.of", value, places, message.Count("of", it.Of))
 	case it.Unit == "" || it.Unit == "ratio":
@@ -134,18 +136,6 @@ func (it *item) options() []option {
 		list = append(list, option{band: band, points: bandPoints(band, it.bands())})
 	}
 	return list
-}
-
-// clean reports whether the option raises nothing by itself.
-func (it *item) clean(o option) bool {
-	for _, e := range it.Effects {
-		for _, when := range e.When {
-			if allows(&when, o.level, o.band) {
-				return false
-			}
-		}
-	}
-	return true
 }
 
 // asks states what an option asks for: "level 3", "yes", "3 or more".

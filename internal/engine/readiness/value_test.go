@@ -65,7 +65,7 @@ func TestBandsAndWhatIsShown(t *testing.T) {
 		{&noise, 0.995, 4, "1.00"},
 		{&release, 1.04, 2, "1.1 s"},
 		{&release, 2.51, 4, "2.6 s"},
-		{&door, -0.5, 5, "-1 mm"},
+		{&door, -0.5, 5, "−1 mm"},
 		{&door, 59.9, 3, "59 mm"},
 		{&door, 0, 4, "0 mm"},
 	} {
@@ -87,6 +87,8 @@ func TestEveryUnitIsWrittenItsOwnWay(t *testing.T) {
 	}{
 		{checklist.Item{Unit: "of 5", Of: 5}, 3, "3 of 5"},
 		{checklist.Item{Unit: ""}, 3, "3"},
+		{checklist.Item{Unit: "mm", Better: "high", BelowZero: "too narrow"}, -39.5, "40 mm too narrow"},
+		{checklist.Item{Unit: "mm", Better: "high", BelowZero: "too narrow"}, 0, "0 mm"},
 		{checklist.Item{Unit: "ratio", Decimals: 2}, 3, "3.00"},
 		{checklist.Item{Unit: "1 in x", Decimals: 1}, 12, "1 in 12.0"},
 		{checklist.Item{Unit: "times"}, 0, "0 times"},

@@ -86,14 +86,14 @@ func TestStepsOfTheControl(t *testing.T) {
 	r.item("pos-one").Effects = raises(checklist.StopControl, checklist.Condition{Levels: []string{"0"}})
 	r.answer("pos-one", "0")
 	r.in.Access.Indoors, r.in.Access.Reasons = access.NotFeasible, []access.Reason{force}
-	check(t, "named already", r, readiness.Pause, "pos-one: pos-one: level 0; needs level 1 or better, answered anew, to lift “Not with this control”.")
+	check(t, "named already", r, readiness.Pause, "pos-one: pos-one: level 0; answer again with level 1 or better to lift “Not with this control”.")
 }
 
 // TestOutdoorsWithTooFewItems: below five that apply no answer lifts the count.
 func TestOutdoorsWithTooFewItems(t *testing.T) {
 	for apply, want := range map[int][]string{
 		5: {"out-0: Test out-0: needs any answer for out."},
-		4: {"-: Test more outdoors: 3 of 5 outdoor items answered; at least 5 are asked. What does not apply or was not tested shows nothing.",
+		4: {"-: Test more outdoors: 3 of 5 outdoor questions answered; at least 5 are needed. What does not apply or was not tested shows nothing.",
 			"out-0: Test out-0: needs level 1 or better for out."},
 	} {
 		r := newReady()
@@ -112,7 +112,7 @@ func TestWhatNothingClears(t *testing.T) {
 	r := newReady()
 	r.item("saf-one").Effects = raises(checklist.LimitPractise, checklist.Condition{Levels: []string{"4", "3", "2", "1", "0"}})
 	r.answer("saf-one", "3")
-	check(t, "every answer raises", r, readiness.Practise, "saf-one: saf-one: level 3; needs level 4, answered anew, to lift “Held at Practise”.")
+	check(t, "every answer raises", r, readiness.Practise, "saf-one: saf-one: level 3; answer again with level 4 to lift “Held at Practise”.")
 }
 
 // TestAnUnansweredStopIsOneStep, also when something else raised its effect.
@@ -124,7 +124,7 @@ func TestAnUnansweredStopIsOneStep(t *testing.T) {
 	check(t, "open", r, readiness.Practise, "saf-one: Answer saf-one. It can stop the driving, so it must be known.")
 	r.head("saf-one").Facts = said("seen=1")
 	check(t, "open, with what was seen", r, readiness.Practise,
-		"saf-one: saf-one: not tested, with “seen” answered yes; needs level 1 or better, or to be without that, to lift “Held at Practise”.")
+		"saf-one: saf-one: not tested, with “seen” answered yes; needs level 3 or better, and must come out without that, to lift “Held at Practise”.")
 }
 
 // TestAHoldForPracticeIsNamedOnce, also when its item holds the level down.
@@ -132,10 +132,10 @@ func TestAHoldForPracticeIsNamedOnce(t *testing.T) {
 	for _, limited := range []bool{false, true} {
 		r := newReady()
 		item := checklist.Item{ID: "ctl-hold", Type: checklist.TypeNumber, Better: "high", Bands: bandsDownTo(60, 30, 10), Unit: "s", From: checklist.FromHold, Weight: 1}
-		want := "ctl-hold: Held for 9 s. At least 10 s are asked."
+		want := "ctl-hold: Held for 9 s. At least 10 s are needed."
 		if limited {
 			item.Effects = raises(checklist.LimitPractise, checklist.Condition{Bands: []int{4}})
-			want = "ctl-hold: ctl-hold: 9 s; needs 10 s or more, answered anew, to lift “Held at Practise”."
+			want = "ctl-hold: ctl-hold: 9 s; answer again with 10 s or more to lift “Held at Practise”."
 		}
 		r.add("ctl", item, readiness.Head{})
 		r.in.Access.PractiseOnly = true
@@ -195,14 +195,94 @@ func TestTheFewestItemsOfASection(t *testing.T) {
 	}
 }
 
-// TestTheLeastThatRaisesNothing: a level that would raise something is passed
-// over on the way down.
-func TestTheLeastThatRaisesNothing(t *testing.T) {
+// TestTheLeastThatHoldsNothingDown: a level that would hold the next one down is
+// passed over on the way down; what forbids a vehicle alone is not.
+func TestTheLeastThatHoldsNothingDown(t *testing.T) {
 	// 540 of 1,000: level 2 brings the 55 that are short.
 	r := withSection(0, "0", "0", "0", "1", "1", "4", "4", "4", "4", "4")
 	check(t, "nothing is raised", r, readiness.Practise, "pos-01: pos-01: from level 0 to level 2 or better for pos.")
-	r.item("pos-01").Effects = raises(checklist.StopVehicle, checklist.Condition{Levels: []string{"3"}})
-	check(t, "level 3 raises", r, readiness.Practise, "pos-01: pos-01: from level 0 to level 2 or better for pos.")
-	r.item("pos-01").Effects = raises(checklist.StopVehicle, checklist.Condition{Levels: []string{"2"}})
-	check(t, "level 2 raises", r, readiness.Practise, "pos-01: pos-01: from level 0 to level 3 or better for pos.")
+	for _, c := range []struct {
+		effect, level, least string
+	}{
+		{checklist.LimitPractise, "3", "2"}, {checklist.LimitPractise, "2", "3"},
+		{checklist.LimitAccompanied, "2", "2"}, {checklist.StopVehicle, "2", "2"},
+	} {
+		r.item("pos-01").Effects = raises(c.effect, checklist.Condition{Levels: []string{c.level}})
+		check(t, "level "+c.level+" raises "+c.effect, r, readiness.Practise, "pos-01: pos-01: from level 0 to level "+c.least+" or better for pos.")
+	}
+}
+
+// TestTheLeastThatEveryRuleWants: an answer that clears what an item raises is asked
+// as good as the control, the gate that names the item and the score want it.
+func TestTheLeastThatEveryRuleWants(t *testing.T) {
+	pain := checklist.Item{ID: "ctl-pain", Type: checklist.TypeNumber, Better: "low", Bands: bandsDownTo(1, 3, 6), Unit: "0-10", Weight: 0,
+		Effects: raises(checklist.LimitAccompanied, checklist.Condition{Bands: []int{4}})}
+	hurts := access.Reason{Rule: "pain", Item: "ctl-pain", Verdict: access.Marginal}
+	for name, c := range map[string]struct {
+		level readiness.Level
+		want  string
+		make  func(*ready)
+	}{
+		"its effect alone": {readiness.Accompanied, "ctl-pain: ctl-pain: 8 of 10; answer again with 6 of 10 or less to lift “Held at Accompanied”.",
+			func(r *ready) { r.add("ctl", pain, readiness.Head{Number: decimal.Int(8)}) }},
+		"the control, too": {readiness.Accompanied, "ctl-pain: ctl-pain: 8 of 10; answer again with 3 of 10 or less to lift “Held at Accompanied”.",
+			func(r *ready) {
+				r.add("ctl", pain, readiness.Head{Number: decimal.Int(8)})
+				r.in.Access.Indoors, r.in.Access.Outdoors, r.in.Access.Reasons = access.Marginal, access.Marginal, []access.Reason{hurts}
+			}},
+		"the control warns only": {readiness.Accompanied, "ctl-pain: ctl-pain: 8 of 10; answer again with 6 of 10 or less to lift “Held at Accompanied”.",
+			func(r *ready) {
+				r.add("ctl", pain, readiness.Head{Number: decimal.Int(8)})
+				warns := hurts
+				warns.Advisory = true
+				r.in.Access.Reasons = []access.Reason{warns}
+			}},
+		"what is taught": {readiness.Practise, "hnd-teach: hnd-teach: 1 of 5; answer again with 3 of 5 or more to lift “Held at Practise”.",
+			func(r *ready) {
+				it := r.item("hnd-teach")
+				it.Bands, it.Effects = bandsDownTo(5, 4, 3, 2), raises(checklist.LimitPractise, checklist.Condition{Bands: []int{5}})
+				r.head("hnd-teach").Number = decimal.Int(1)
+			}},
+		"the limits": {readiness.Practise, "hnd-limits: hnd-limits: level 0; answer again with level 3 to lift “Held at Practise”.",
+			func(r *ready) {
+				it := r.item("hnd-limits")
+				it.Type, it.Effects = checklist.TypeFit, raises(checklist.LimitPractise, checklist.Condition{Levels: []string{"0"}})
+				r.answer("hnd-limits", "0")
+			}},
+		"the stop": {readiness.Pause, "mnt-stop: mnt-stop: level 0; answer again with level 3 to lift “No driving”.",
+			func(r *ready) {
+				it := r.item("mnt-stop")
+				it.Type, it.Effects = checklist.TypeFit, raises(checklist.Stop, checklist.Condition{Levels: []string{"0"}})
+				r.answer("mnt-stop", "0")
+			}},
+		"a score": {readiness.Practise, "pos-one: pos-one: level 0; answer again with level 2 or better to lift “Held at Practise”.",
+			func(r *ready) { // 255 of 600 are 102 short of 59.5 in 100
+				r.item("pos-one").Effects = raises(checklist.LimitPractise, checklist.Condition{Levels: []string{"0"}})
+				r.answer("pos-one", "0")
+				r.add("pos", checklist.Item{ID: "pos-two", Type: checklist.TypeHelp, Weight: 3}, readiness.Head{Level: "3"})
+			}},
+		"a score, whatever is beside it": {readiness.Practise, "pos-one: pos-one: level 0; answer again with level 2 or better to lift “Held at Practise”.",
+			func(r *ready) {
+				r.item("pos-one").Effects = raises(checklist.LimitPractise, checklist.Condition{Levels: []string{"0"}, Facts: []string{"seen"}})
+				r.answer("pos-one", "0")
+				r.head("pos-one").Facts = said("seen=1")
+				r.add("pos", checklist.Item{ID: "pos-two", Type: checklist.TypeHelp, Weight: 3}, readiness.Head{Level: "3"})
+			}},
+		"either of the two": {readiness.Practise, "saf-one: saf-one: level 0, with “seen” answered yes; needs level 1 or better, or must come out without that, to lift “Held at Practise”.",
+			func(r *ready) {
+				r.item("saf-one").Effects = raises(checklist.LimitPractise, checklist.Condition{Levels: []string{"0"}, Facts: []string{"seen"}})
+				r.item("saf-one").Weight = 0
+				r.answer("saf-one", "0")
+				r.head("saf-one").Facts = said("seen=1")
+			}},
+		"only what is beside it": {readiness.Practise, "saf-one: saf-one: level 4, with “seen” answered yes; must come out without that to lift “Held at Practise”.",
+			func(r *ready) {
+				r.item("saf-one").Effects = raises(checklist.LimitPractise, checklist.Condition{Facts: []string{"seen"}})
+				r.head("saf-one").Facts = said("seen=1")
+			}},
+	} {
+		r := newReady()
+		c.make(r)
+		check(t, name, r, c.level, c.want)
+	}
 }

@@ -96,13 +96,25 @@ var repeatQuantities = [...]struct{ rested, tired, unit string }{
 	{"cv-rested", "cv-tired", "%"},
 }
 
+// saysNothing reports whether a bound of the mean is so far from it that it says
+// nothing: any force lies above zero.
+func (r *Repeats) saysNothing(quantity string) bool {
+	switch quantity {
+	case "low-rested", "high-rested":
+		return r.Max > 0 && r.Low <= 0
+	case "lower-rested":
+		return r.Max > 0 && r.Lower <= 0
+	}
+	return false
+}
+
 // quantities hands over what repeats of a force come to. f names site and
 // direction.
 func (r *Repeats) quantities(f *quantity.Quantity, state string, emit func(*quantity.Quantity)) {
 	if r.N == 0 {
 		return
 	}
-	values := [...]float64{float64(r.N), r.Mean, r.SD, max(r.Low, 0), r.High, max(r.Lower, 0), r.Spread, r.CV}
+	values := [...]float64{float64(r.N), r.Mean, r.SD, r.Low, r.High, r.Lower, r.Spread, r.CV}
 	shown := len(values)
 	switch {
 	case r.N == 1:
@@ -112,6 +124,9 @@ func (r *Repeats) quantities(f *quantity.Quantity, state string, emit func(*quan
 	}
 	for i, value := range values[:shown] {
 		row := &repeatQuantities[i]
+		if r.saysNothing(row.rested) {
+			continue
+		}
 		f.Name, f.Value, f.Unit, f.Say = row.rested, micro(value), row.unit, message.Message{}
 		if state == "tired" {
 			f.Name = row.tired

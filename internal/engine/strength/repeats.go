@@ -73,6 +73,10 @@ func (r *Repeats) scatter(values []float64) {
 // readings, and not all of them zero.
 func (r *Repeats) HasSpread() bool { return r.N > 1 && r.Mean > 0 }
 
+// HasRange reports whether Low and High say something: the readings lie so close
+// together that the true mean is above zero.
+func (r *Repeats) HasRange() bool { return r.N > 1 && r.Low > 0 }
+
 // Enough reports whether there are as many repeats as the mean should rest on.
 func (r *Repeats) Enough() bool { return r.N >= RepeatsWanted }
 
@@ -90,9 +94,13 @@ func (r *Repeats) say(unit string, decimals int) message.Message {
 	case r.N == 1:
 		return message.New("strength.one-reading", mean, in, places)
 	}
-	low, high, spread := message.Number("low", max(r.Low, 0)), message.Number("high", r.High), message.Number("spread", r.Spread)
+	n, spread := message.Count("n", r.N), message.Number("spread", r.Spread)
+	if !r.HasRange() {
+		return message.New("strength.no-range", n, mean, spread, in, places)
+	}
+	low, high := message.Number("low", r.Low), message.Number("high", r.High)
 	if r.N < RepeatsWanted {
 		return message.New("strength.two-readings", mean, spread, low, high, in, places)
 	}
-	return message.New("strength.repeats", message.Count("n", r.N), mean, spread, low, high, in, places)
+	return message.New("strength.repeats", n, mean, spread, low, high, in, places)
 }

@@ -41,9 +41,9 @@ func TestFewRepeatsSayWhatCanStillBeSaid(t *testing.T) {
 		values []float64
 		want   string
 	}{
-		{[]float64{64}, "One reading only, 64 gf: it stands as it is, but how steady it is cannot be said; two more are wanted."},
-		{[]float64{60, 64}, "Mean of two, 62 gf, 6 % apart; two readings say little (the true mean probably lies between 36.6 and 87.4 gf), one more is wanted."},
-		{[]float64{2, 9}, "Mean of two, 5.5 gf, 127 % apart; two readings say little (the true mean probably lies between 0 and 50 gf), one more is wanted."},
+		{[]float64{64}, "One reading only, 64 gf: it counts, but how steady it is cannot be said. Take two more."},
+		{[]float64{60, 64}, "Mean of two, 62 gf, 6 % apart. Two readings say little (the true mean probably lies between 36.6 and 87.4 gf): take one more."},
+		{[]float64{2, 9}, "Mean of 2, 5.5 gf, 127 % apart: too far apart to give a range."},
 		{[]float64{58, 60, 62}, "Mean of 3, 60 gf, spread 7 %; the true mean probably lies between 55 and 65 gf."},
 		{[]float64{0, 0, 0}, "Tried 3 times and nothing came: 0 gf."},
 		{[]float64{0}, "Tried once and nothing came: 0 gf."},

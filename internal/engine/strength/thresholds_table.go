@@ -88,7 +88,7 @@ var thresholds = [...]provenance.Threshold{
 	{ID: "steps-most", Value: StepsMost, Unit: "steps", Source: message.New(ours), Status: provenance.Proposal},
 	{ID: "command-slow", Value: CommandSlow, Unit: "s", Source: message.New(ours), Status: provenance.Proposal},
 	{ID: "contacts-per", Value: ContactsPer, Unit: "m", Source: message.New(trade), Status: provenance.Practice},
-	{ID: "prompts-per", Value: RatesPer, Unit: "s", Source: message.New(trade), Status: provenance.Practice},
+	{ID: "prompts-per", Value: RatesPer / 60, Unit: "min", Source: message.New(trade), Status: provenance.Practice},
 	{ID: "rough-per", Value: RoughPer, Unit: "m", Source: message.New(trade), Status: provenance.Practice},
 	{ID: "sides-unequal", Value: SidesUnequal, Unit: "things", Source: message.New(ours), Status: provenance.Proposal},
 	{ID: "coverage-score", Value: CoverageScore, Unit: "%", Source: message.New(ours), Status: provenance.Proposal},

@@ -34,6 +34,19 @@ func TestAWaitAtItsBounds(t *testing.T) {
 	}
 }
 
+// TestWhatDoesNotFallDoesNotRunOut before the control comes.
+func TestWhatDoesNotFallDoesNotRunOut(t *testing.T) {
+	c := onALine(20, 100)
+	for i := range c.Series[0].Visits {
+		v := &c.Series[0].Visits[i]
+		v.Rested = 100 + float64(i)
+		v.Tired = v.Rested
+	}
+	if f := must[trend.Forecast](t)(trend.ForecastOf(c)); f.RunsOut || f.LighterClass || f.To2.EarlyKnown || len(f.Chances) != 2 {
+		t.Errorf("runs out %v, lighter class %v, %+v", f.RunsOut, f.LighterClass, f.To2)
+	}
+}
+
 // TestALineNeedsThreeVisitsOverEightWeeks, to the day.
 func TestALineNeedsThreeVisitsOverEightWeeks(t *testing.T) {
 	c := onALine(20, none)

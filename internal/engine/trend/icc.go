@@ -40,7 +40,7 @@ func ICC(rows [][]float64) (Reliability, error) {
 	// Of two targets that two raters give the other way round nothing is left below.
 	below := s.msb + (s.k-1)*s.mse + s.k*(s.msj-s.mse)/s.n
 	if below <= 1e-12*s.all {
-		return Reliability{}, provenance.NewRefusal(message.New("trend.targets-same", message.Word("field", "values"), stillApart()))
+		return Reliability{}, targetsSame()
 	}
 	icc := (s.msb - s.mse) / below
 	r := Reliability{
@@ -65,6 +65,10 @@ func (r *Reliability) sentence() message.Message {
 // stillApart says what can be given without an ICC.
 func stillApart() message.Arg { return message.Inner("still", message.New("trend.still-apart")) }
 
+func targetsSame() error {
+	return provenance.NewRefusal(message.New("trend.targets-same", message.Word("field", "values"), stillApart()))
+}
+
 func checkRatings(rows [][]float64) error {
 	if len(rows) < 2 || len(rows) > 10000 {
 		return provenance.NewRefusal(message.New("trend.too-few-rated", message.Word("field", "targets"), stillApart()))
@@ -73,6 +77,7 @@ func checkRatings(rows [][]float64) error {
 	if k < 2 || k > 100 {
 		return provenance.NewRefusal(message.New("trend.too-few-rated", message.Word("field", "raters"), stillApart()))
 	}
+	differ := false
 	for i, row := range rows {
 		if len(row) != k {
 			return provenance.NewRefusal(message.New("trend.target-incomplete", message.Word("field", "target"), message.Count("n", i+1), message.Count("raters", k)))
@@ -81,7 +86,12 @@ func checkRatings(rows [][]float64) error {
 			if !isNumber(x) || x < -1e9 || x > 1e9 {
 				return provenance.NewRefusal(message.New("trend.target-no-number", message.Word("field", "target"), message.Count("n", i+1)))
 			}
+			differ = differ || x != rows[0][0]
 		}
+	}
+	if !differ {
+		// Their sums leave differences behind, of which an ICC can be made.
+		return targetsSame()
 	}
 	return nil
 }

@@ -97,6 +97,34 @@ func TestABoundThatDipsMeetsTwice(t *testing.T) {
 	}
 }
 
+// TestABoundOfOneErrorByHand: 10 − u ± √(1/3 + u²/2) is at 8 where u²/2 − 4u + 11/3
+// is 0: the lower one at 1.0561, the upper at 6.9439.
+func TestABoundOfOneErrorByHand(t *testing.T) {
+	line, err := LeastSquares([]float64{-2, -1, 0}, []float64{11, 10, 9})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for errors, u := range map[float64]float64{-1: 4 - math.Sqrt(16-22.0/3), 0: 2, 1: 4 + math.Sqrt(16-22.0/3)} {
+		if at, comes := line.crossing(0, 8, errors); !comes || math.Abs(at-(u-1)) > 1e-9 {
+			t.Errorf("%v errors off it meets 8 at %v (%v), want %v", errors, at, comes, u-1)
+		}
+	}
+}
+
+// TestABoundThatOpensAsTheLineFalls never meets it: 10 − u + 2·√(1/4 + u²/4) is
+// 10 − u + √(1 + u²), and above 10 for ever; so is 10 − u/10 + √(1 + u²)/4 from 1 on.
+func TestABoundThatOpensAsTheLineFalls(t *testing.T) {
+	for errors, slope := range map[float64]float64{2: 1, 0.5: 0.1} {
+		line, err := LeastSquares([]float64{-1, -1, 1, 1}, []float64{10 + slope, 10 + slope, 10 - slope, 10 - slope})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if at, comes := line.crossing(1, 9, errors); comes {
+			t.Errorf("falling by %v and raised by %v errors it meets 9 at %v", slope, errors, at)
+		}
+	}
+}
+
 // TestALineByHand: through 0, 0 and 1 at 0, 1 and 3 goes 15/42·x − 1/7, with
 // residuals of 1/7, −3/14 and 1/14. Two points have no scatter and no bound.
 func TestALineByHand(t *testing.T) {

@@ -3,6 +3,7 @@ package trend_test
 import (
 	"errors"
 	"math"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -309,6 +310,25 @@ func TestAForecastRefusesWhatCannotBe(t *testing.T) {
 	refused(t, "one point", err, "points", "points")
 	_, err = trend.LeastSquares([]float64{1, 2}, []float64{1, math.NaN()})
 	refused(t, "no number", err, "points", "points")
+}
+
+// TestTheThresholdsThatAreShown are those of the rules, in the order of use.
+func TestTheThresholdsThatAreShown(t *testing.T) {
+	want := []provenance.Threshold{
+		{ID: "noise-share", Value: 20, Unit: "%"}, {ID: "noise-force", Value: 3, Unit: "gf"}, {ID: "noise-travel", Value: 1, Unit: "mm"}, {ID: "noise-time", Value: 0.3, Unit: "s"},
+		{ID: "noise-domain", Value: 10, Unit: "points"}, {ID: "noise-coverage", Value: 80, Unit: "%"}, {ID: "forecast-visits", Value: 3, Unit: "visits"}, {ID: "forecast-weeks", Value: 8, Unit: "weeks"},
+		{ID: "forecast-confidence", Value: 95, Unit: "%"}, {ID: "forecast-few", Value: 4, Unit: "visits"}, {ID: "forecast-scatter", Value: 10, Unit: "%"},
+		{ID: "forecast-band", Value: 50, Unit: "percent-of-slope"}, {ID: "forecast-tired", Value: 0.7}, {ID: "forecast-slack", Value: 12, Unit: "weeks"}, {ID: "forecast-farthest", Value: 260, Unit: "weeks"},
+		{ID: "look-runs-out", Value: 4, Unit: "weeks"}, {ID: "look-short", Value: 2, Unit: "weeks"}, {ID: "agreement-pairs", Value: 30, Unit: "pairs"}, {ID: "agreement-trials", Value: 5, Unit: "trials"},
+		{ID: "agreement-same", Value: 75, Unit: "%"}, {ID: "agreement-within", Value: 95, Unit: "%"}, {ID: "agreement-kappa", Value: 0.61}, {ID: "agreement-force", Value: 20, Unit: "%"},
+	}
+	var got []provenance.Threshold
+	trend.EachThreshold(func(th *provenance.Threshold) {
+		got = append(got, provenance.Threshold{ID: th.ID, Value: th.Value, Unit: th.Unit})
+	})
+	if !reflect.DeepEqual(got, want) {
+		t.Errorf("%+v, want %+v", got, want)
+	}
 }
 
 func TestEveryThresholdSaysWhereItComesFrom(t *testing.T) {

@@ -273,6 +273,9 @@ func TestWhatAForecastSays(t *testing.T) {
 		return c
 	}
 	assumed := course("slow", 5)
+	// The first visit lies as far above the others' line as they say it is tired.
+	lent := onALine(20, none)
+	lent.Series[0].Visits[0].Tired = none
 	judged := onALine(20, none)
 	judged.Series[0].Visits, judged.JudgedLoss = judged.Series[0].Visits[4:], 2
 	for _, c := range []struct {
@@ -284,6 +287,7 @@ func TestWhatAForecastSays(t *testing.T) {
 		{"even", even(0), "forecast: no-fall reserve-not-in-sight reserve-not-in-sight"},
 		{"a rise", even(2), "forecast: no-fall reserve-not-in-sight reserve-not-in-sight"},
 		{"tired assumed", assumed, "forecast: tired-assumed reserve-about reserve-about"},
+		{"tired lent once", lent, "forecast: tired-lent reserve-about reserve-about"},
 		{"too late", onALine(20, 19), "forecast: reserve-about reserve-about before-control chance"},
 		{"in time", onALine(20, 18), "forecast: reserve-about reserve-about chance"},
 		{"judged", judged, "forecast-judged: reserve-between reserve-between"},
@@ -316,6 +320,10 @@ func TestTheWeakestIsThatOfTheLastDay(t *testing.T) {
 	c.Series[0].Visits, c.JudgedLoss = c.Series[0].Visits[:1], 0.33333
 	if f = must[trend.Forecast](t)(trend.ForecastOf(c)); f.Slope != -0.3333 {
 		t.Errorf("judged slope %v", f.Slope)
+	}
+	// 76 gf at the last visit over 7.
+	if f = must[trend.Forecast](t)(trend.ForecastOf(onALine(7, none))); f.Reserve != 10.86 {
+		t.Errorf("reserve %v", f.Reserve)
 	}
 	if p := must[trend.Proportion](t)(trend.Wilson(81, 263)); p.Low != 25.53 || p.High != 36.62 { // Newcombe 1998
 		t.Errorf("%+v", p)

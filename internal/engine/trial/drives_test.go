@@ -30,6 +30,10 @@ func TestTwoTalliesOfOneDrive(t *testing.T) {
 		{"fewer counts", tally("bo", end, 1, nil), 1, "1.666667"},
 		{"way not measured", tally("bo", end, 2, func(r *model.Run) { r.Metres = 0 }), 1, "1.666667"},
 		{"half of it together", tally("bo", "2026-03-02T10:07:30.000Z", 2, nil), 1, "1.666667"},
+		{"a tenth of a second less than half of it together", tally("bo", "2026-03-02T10:07:30.100Z", 2, nil), 2, "1.666667"},
+		{"a minute of it", tally("bo", end, 1, func(r *model.Run) { r.Seconds = 60 }), 1, "1.666667"},
+		{"it and what came before", tally("bo", end, 1, func(r *model.Run) { r.Seconds = 900 }), 1, "1.666667"},
+		{"a quarter of an hour, of which two minutes are of it", tally("bo", "2026-03-02T10:18:00.000Z", 2, func(r *model.Run) { r.Seconds = 900 }), 2, "1.666667"},
 		{"less than half of it together", tally("bo", "2026-03-02T10:07:31.000Z", 2, nil), 2, "1.666667"},
 		{"the same person again", tally("ann", end, 3, nil), 2, "2.083333"},
 		{"tired, at the same time", tally("bo", end, 3, func(r *model.Run) { r.State = "tired" }), 1, "2.5"},
@@ -47,6 +51,15 @@ func TestTwoTalliesOfOneDrive(t *testing.T) {
 		}
 		if merged := c.drives == 1 && c.second.Slip == ""; merged != (len(f.Notes) == 1) {
 			t.Errorf("%s: notes %v", c.name, f.Notes)
+		}
+	}
+	first := tally("ann", end, 2, func(r *model.Run) { r.Metres = 0 })
+	if f := trial.Sum([]model.Run{first, tally("bo", end, 2, nil)}); f.Drives != 1 || f.Contacts.Value.Text() != "1.666667" {
+		t.Errorf("way measured by the second alone: %d drives, %s contacts per 50 m", f.Drives, f.Contacts.Value.Text())
+	}
+	for _, at := range [][2]string{{"", "1970-01-01T00:00:00.000Z"}, {"1970-01-01T00:00:00.000Z", ""}} { // no time is no time, not the first one
+		if f := trial.Sum([]model.Run{tally("ann", at[0], 2, nil), tally("bo", at[1], 2, nil)}); f.Drives != 2 {
+			t.Errorf("one without a time: %d drives", f.Drives)
 		}
 	}
 	// Three people, and every count of its own.

@@ -48,6 +48,10 @@ func TestOnlyWhatWasDrivenIsMeasured(t *testing.T) {
 			"contacts trial.nothing-driven -", "prompts trial.nothing-driven -", "rescues trial.rescues 2",
 			"presses trial.too-little-driven 0", "rough trial.rate 1.5",
 		}},
+		{"taken back once", run("indoors", func(r *model.Run) { r.Rescues = 1 }), []string{
+			"contacts trial.rate 0", "prompts trial.too-little-driven 0", "rescues trial.rescues 1",
+			"presses trial.too-little-driven 0", "rough trial.nothing-driven -",
+		}},
 	} {
 		f := trial.Sum(c.runs)
 		var got []string
@@ -57,6 +61,16 @@ func TestOnlyWhatWasDrivenIsMeasured(t *testing.T) {
 		}
 		if f.PersonContact {
 			t.Errorf("%s: a person was touched", c.name)
+		}
+	}
+}
+
+// TestWhatWasDrivenIsNotAssumed.
+func TestWhatWasDrivenIsNotAssumed(t *testing.T) {
+	f := trial.Sum(driven(model.RunTimed{Place: "indoors", Seconds: 900, Metres: 90, Things: 1, Rescues: 1}))
+	for _, q := range []*quantity.Quantity{&f.Contacts, &f.Prompts, &f.Presses, &f.Rescues} {
+		if q.Word() != "measured" {
+			t.Errorf("%s is %s", q.Name, q.Word())
 		}
 	}
 }

@@ -78,24 +78,33 @@ func Sum(runs []model.Run) Findings {
 			f.Tired++
 		}
 	}
-	f.Contacts = rate("contacts", "per-50-m", inside.things, inside.metres, strength.ContactsPer, "m", indoors)
-	f.Prompts = rate("prompts", "per-10-min", inside.prompts, inside.seconds, strength.RatesPer, "s", indoors)
-	f.Presses = rate("presses", "per-10-min", all.presses, all.seconds, strength.RatesPer, "s", "everywhere")
-	f.Rough = rate("rough", "per-20-m", uneven.unmeant, uneven.metres, strength.RoughPer, "m", rough)
+	f.Contacts = rate("contacts", "per-50-m", inside.things, inside.metres, strength.ContactsPer, metres, indoors)
+	f.Prompts = rate("prompts", "per-10-min", inside.prompts, inside.seconds, strength.RatesPer, minutes, indoors)
+	f.Presses = rate("presses", "per-10-min", all.presses, all.seconds, strength.RatesPer, minutes, "everywhere")
+	f.Rough = rate("rough", "per-20-m", uneven.unmeant, uneven.metres, strength.RoughPer, metres, rough)
 	f.Rescues = rescues(all.rescues, f.Drives)
 	return f
 }
 
+// measure is what a run is measured by, as it is told: size of it are one unit.
+type measure struct {
+	unit string
+	size float64
+}
+
+// Read only. Time is told in minutes, as the rates over it are.
+var metres, minutes = measure{"m", 1}, measure{"min", 60}
+
 // rate states count events in amount metres or seconds for a reference amount.
-func rate(name, unit string, count int, amount, per float64, measure, where string) quantity.Quantity {
+func rate(name, unit string, count int, amount, per float64, told measure, where string) quantity.Quantity {
 	f := quantity.Quantity{Name: name, Unit: unit}
-	wanted, in, driven := message.Number("wanted", per), message.Word("measure", measure), message.Word("where", where)
+	wanted, in, driven := message.Number("wanted", per/told.size), message.Word("measure", told.unit), message.Word("where", where)
 	if amount == 0 && count == 0 {
 		f.Say = message.New("trial.nothing-driven", driven, wanted, in)
 		return f
 	}
 	f.Origin = quantity.Measured
-	n, events, over := message.Count("n", count), message.Word("events", events(name, count)), message.Number("amount", amount)
+	n, events, over := message.Count("n", count), message.Word("events", events(name, count)), message.Number("amount", amount/told.size)
 	if amount < per {
 		f.Thin, f.Value = true, decimal.Int(count)
 		f.Say = message.New("trial.too-little-driven", n, events, over, in, driven, wanted)

@@ -33,7 +33,7 @@ func TestRates(t *testing.T) {
 		"rescues anywhere":                      {f.Rescues.Value.Text(), "3"},
 		"presses in all runs, 1 in 1260 s":      {f.Presses.Value.Text(), "0.47619"},
 		"unmeant on rough ground, 2 in 25 m":    {f.Rough.Value.Text(), "1.6"},
-		"the sentence rounds to the worse side": {said(f.Presses.Say), "1 switch press that was not meant in 1260 s in all runs, 0.5 per 10 min."},
+		"the sentence rounds to the worse side": {said(f.Presses.Say), "1 switch press that was not meant in 21 min in all runs, 0.5 per 10 min."},
 	} {
 		if c.got != c.want {
 			t.Errorf("%s: %s, want %s", name, c.got, c.want)
@@ -68,14 +68,16 @@ func TestTooLittleDrivingMakesNoRate(t *testing.T) {
 func TestSentencesOfTheTrial(t *testing.T) {
 	none := trial.Sum(nil)
 	short := trial.Sum(driven(model.RunTimed{Place: "rough", Seconds: 20, Metres: 4, Unmeant: 1}))
+	almost := trial.Sum(driven(model.RunTimed{Place: "indoors", Seconds: 599, Metres: 4}))
 	helped := trial.Sum(driven(model.RunTimed{Place: "indoors", Seconds: 800, Metres: 80, Things: 2, Prompts: 6, Rescues: 2}))
 	for want, got := range map[string]message.Message{
-		"Nothing driven indoors yet; 50 m are wanted.":                                                          none.Contacts.Say,
-		"Nothing driven in all runs yet; 600 s are wanted.":                                                     none.Presses.Say,
-		"Nothing driven on rough ground yet; 20 m are wanted.":                                                  helped.Rough.Say,
-		"1 command that was not meant in 4 m on rough ground: measured too thinly for a rate; 20 m are wanted.": short.Rough.Say,
-		"2 contacts with things in 80 m indoors, 1.3 per 50 m.":                                                 helped.Contacts.Say,
-		"6 prompts in 800 s indoors, 4.5 per 10 min.":                                                           helped.Prompts.Say,
+		"Nothing driven indoors yet; drive at least 50 m.":                                                                         none.Contacts.Say,
+		"Nothing driven in all runs yet; drive at least 10 min.":                                                                   none.Presses.Say,
+		"Nothing driven on rough ground yet; drive at least 20 m.":                                                                 helped.Rough.Say,
+		"1 command that was not meant in 4 m on rough ground. That is too little to say how often; drive at least 20 m.":           short.Rough.Say,
+		"0 switch presses that were not meant in 9.9 min in all runs. That is too little to say how often; drive at least 10 min.": almost.Presses.Say,
+		"2 contacts with things in 80 m indoors, 1.3 per 50 m.":                                                                    helped.Contacts.Say,
+		"6 prompts in 13.3 min indoors, 4.5 per 10 min.":                                                                           helped.Prompts.Say,
 		"No run driven yet.": none.Rescues.Say,
 		"Someone took over or used the stop twice, counting every run.": helped.Rescues.Say,
 	} {
