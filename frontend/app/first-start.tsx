@@ -19,11 +19,6 @@ export function FirstStart() {
       {INTENDED_USE.map((sentence) => (
         <p key={sentence}>{sentence}</p>
       ))}
-      <ol class="cautions">
-        {CAUTIONS.map((caution) => (
-          <li key={caution}>{caution}</li>
-        ))}
-      </ol>
       <Part title="Opening it quickly">
         <p>The tablet locks when nobody touches it. These open it without your password; you find them again under Account.</p>
         <More summary="PIN for today">
@@ -31,6 +26,11 @@ export function FirstStart() {
         </More>
         <PasskeyPart />
       </Part>
+      <ol class="cautions">
+        {CAUTIONS.map((caution) => (
+          <li key={caution}>{caution}</li>
+        ))}
+      </ol>
     </Page>
   );
 }

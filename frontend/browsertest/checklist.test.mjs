@@ -81,6 +81,24 @@ test('all items of the checklist lie within 25 screen heights, no control of the
 test('next missing, find, together and what an answer allows', async () => {
   const { page, close, problems } = await begin('Sedge Conway');
   await startVisit(page, 'Sedge Conway');
+
+  // Consent and who holds the stop are asked where a visit begins, each in one touch.
+  await page.getByRole('group', { name: 'Often: Consent' }).getByText('spoken, by the client').click();
+  await page.getByRole('group', { name: 'Often: Who holds the stop' }).getByText('the therapist', { exact: true }).click();
+  await comesTo(
+    () => page.locator('.said-line').allInnerTexts(),
+    ['Consent: spoken, by the client, to everything today', 'Who holds the stop: the therapist'],
+  );
+
+  // One touch says that there is no switch, and takes it back.
+  await toPart(page, 'Switches and mounting');
+  const noSwitch = page.getByRole('button', { name: 'No switch' });
+  const without = page.locator('.standing-not-applicable').filter({ hasText: 'no switch' });
+  await noSwitch.click();
+  await comesTo(() => without.count(), 2);
+  await comesTo(() => noSwitch.getAttribute('aria-pressed'), 'true');
+  await noSwitch.click();
+  await comesTo(() => without.count(), 0);
   await toPart(page, 'Hand-over and training');
 
   // Together: only what can neither stop nor hold the level, each listed and marked.
@@ -95,6 +113,14 @@ test('next missing, find, together and what an answer allows', async () => {
   await card.getByText('holds nothing down').first().waitFor();
   await page.getByRole('button', { name: 'Take all back' }).click();
   await page.getByRole('button', { name: 'All these are fine (5)' }).waitFor();
+
+  // A date for looking again is one touch, and answers that it is booked.
+  const booked = itemCard(page, 'Recheck booked');
+  await booked.getByText('in 8 weeks', { exact: true }).click();
+  await booked.locator('.standing-answered').waitFor();
+  assert.equal(await booked.locator('input[value="yes"]').isChecked(), true);
+  const agreed = await booked.getByLabel('Recheck on').inputValue();
+  assert.equal(Math.round((Date.parse(agreed) - Date.now()) / 604_800_000), 8);
 
   // Find: two taps to an item of another part, which then has the focus.
   await page.getByRole('button', { name: 'Find', exact: true }).click();

@@ -31,7 +31,17 @@ const LOOKS = [
  */
 const NO_FORM = {
   selector: 'input[type=password], input[type=search], input[autocomplete=username], .filters *, .pack-kit *',
-  groups: ['Show', 'Hide names', 'Measured site', 'Person seen from', 'Controls drawn as lines', 'Compared controls', 'Team', ...LOOKS],
+  groups: [
+    'Show',
+    'Hide names',
+    'Measured site',
+    'Person seen from',
+    'Controls drawn as lines',
+    'Compared controls',
+    'Scale',
+    'Team',
+    ...LOOKS,
+  ],
 };
 
 /** What is one choice and shown on several screens: it is made where it is met first. */

@@ -7,7 +7,7 @@ import { readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterEach, test } from 'node:test';
 import { promisify } from 'node:util';
-import { closeAll, named, openBrowser, useServer } from './setup.mjs';
+import { closeAll, named, openBrowser, password, sizes, useServer } from './setup.mjs';
 import { follow, keptOffline, lockTablet, setClock, signIn, tile } from './actions.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
@@ -243,6 +243,21 @@ async function authenticator(page, hasPrf = true) {
   const { authenticatorId } = await debug.send('WebAuthn.addVirtualAuthenticator', { options });
   return { debug, authenticatorId };
 }
+
+test('a new tablet offers a PIN in sight', async () => {
+  const { page } = await openBrowser(await service.profile());
+  await page.goto(url);
+  await page.getByLabel('Name', { exact: true }).fill('marit');
+  await page.getByLabel('Password', { exact: true }).fill(password);
+  await page.getByRole('button', { name: 'Sign in', exact: true }).click();
+  const offer = page.getByText('PIN for today');
+  await offer.waitFor();
+  for (const box of Object.values(sizes)) {
+    await page.setViewportSize(box);
+    const [at, foot] = await Promise.all([offer.boundingBox(), page.locator('.page-foot').boundingBox()]);
+    assert.ok(at && foot && at.y + at.height <= foot.y, `${box.width} wide: it stands above what stays at the bottom edge`);
+  }
+});
 
 test('a passkey opens the tablet without a network', async () => {
   let tablet = await openBrowser(profile);

@@ -15,6 +15,11 @@ export function daysBetween(from: string, to: string): number {
   return Number.isFinite(days) ? Math.max(0, Math.round(days)) : 0;
 }
 
+/** The date so many days after another, both 2006-01-02. */
+export function daysAfter(from: string, days: number): string {
+  return new Date(Date.parse(`${from}T00:00:00Z`) + days * DAY_MS).toISOString().slice(0, 10);
+}
+
 /** The reader's own date, 2006-01-02. */
 export function dateOf(now: Date): string {
   const two = (n: number): string => String(n).padStart(2, '0');

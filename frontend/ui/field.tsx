@@ -234,3 +234,22 @@ export function CheckField(props: {
     </label>
   );
 }
+
+/** Several ticks under one legend, beside each other where there is room. */
+export function CheckGroup(props: {
+  readonly legend: string;
+  readonly options: readonly Option[];
+  readonly checked: (value: string) => boolean;
+  readonly onChange: (value: string, checked: boolean) => void;
+}) {
+  return (
+    <fieldset class="group">
+      <legend class="field-label">{props.legend}</legend>
+      <div class="checks">
+        {props.options.map(({ value, label }) => (
+          <CheckField key={value} label={label} checked={props.checked(value)} onChange={(on) => props.onChange(value, on)} />
+        ))}
+      </div>
+    </fieldset>
+  );
+}

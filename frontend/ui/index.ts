@@ -5,7 +5,7 @@
  * would carry all of them.
  */
 export { Button, ButtonLink, type ButtonKind, type ButtonProps, type ButtonSize } from './button';
-export { Field, TextField, AreaField, SelectField, CheckField, type FieldProps, type Option } from './field';
+export { Field, TextField, AreaField, SelectField, CheckField, CheckGroup, type FieldProps, type Option } from './field';
 export { Form } from './form';
 export { AtOnceForm, useAtOnce, type ReadForm } from './at-once';
 export { isBegun, useDraft, type AnyDraft, type Draft, type DraftOf } from './draft';

@@ -74,14 +74,17 @@ export const COUNTS: readonly CountQuestion[] = [
     often: ['4', '8', '12', '16', '20'],
   },
   countQuestion('seconds_per_command', 'Seconds that one command lasts', 's', 'From push to release, on a usual stretch.', 1),
-  countQuestion(
-    'wrist_deg',
-    'Wrist while driving',
-    '°',
-    'Bent towards the palm is plus, towards the back of the hand is minus, straight is 0.',
-    0,
-  ),
   countQuestion('wait_weeks', 'Expected wait until delivery', 'weeks', 'So that the choice still fits when it arrives.', 0),
+  {
+    ...countQuestion(
+      'wrist_deg',
+      'Wrist while driving',
+      '°',
+      'Bent towards the palm is plus, towards the back of the hand is minus, straight is 0.',
+      0,
+    ),
+    often: ['-20', '0', '20'],
+  },
 ];
 
 /** Another task of the hand that drives; it adds to the strain of driving. */

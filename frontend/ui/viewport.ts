@@ -35,6 +35,9 @@ export function useSlice<T extends HTMLElement>(total: number, rowRem: number) {
 /** Where a table no longer fits and rows become cards; the stylesheets use the same width. */
 export const NARROW = '(max-width: 60rem)';
 
+/** Where even short facts take rows of their own. */
+export const PHONE = '(max-width: 30rem)';
+
 /** True while a media query holds. */
 export function useMedia(query: string): boolean {
   const [holds, setHolds] = useState(() => window.matchMedia(query).matches);

@@ -1,6 +1,6 @@
 import { useEffect } from 'preact/hooks';
 import { dateWords, LevelDoor } from '../../ui';
-import { NARROW, useMedia, useSlice } from '../../ui/viewport';
+import { NARROW, PHONE, useMedia, useSlice } from '../../ui/viewport';
 import { personName, countWords } from '../../ui/words';
 import type { Row } from '../../lib/model.gen';
 import type { Caseload, Pages } from './pages';
@@ -26,7 +26,8 @@ const COLUMNS: readonly Column[] = [
 export function CaseTable(props: { readonly pages: Pages; readonly state: Caseload }) {
   const { pages, state } = props;
   const narrow = useMedia(NARROW);
-  const rowRem = narrow ? 13.5 : 5;
+  const phone = useMedia(PHONE);
+  const rowRem = !narrow ? 5 : phone ? 13.5 : 11;
   const { box, slice } = useSlice<HTMLTableSectionElement>(state.total, rowRem);
   useEffect(() => pages.want(slice.first, slice.last - 1), [pages, slice, state.rows]);
   const places = Array.from({ length: Math.max(0, slice.last - slice.first) }, (_, i) => slice.first + i);

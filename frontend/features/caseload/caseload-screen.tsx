@@ -58,7 +58,18 @@ function Team(props: { readonly teams: readonly Membership[] }) {
     if (tab !== 'clients' && pages.state.peek().counts === null) pages.ask(START);
   }, [pages]);
   return (
-    <Page title="Caseload" wide>
+    <Page
+      title="Caseload"
+      wide
+      beside={
+        <>
+          {props.teams.length > 1 ? null : <span class="quiet-line">{props.teams[0]?.name}</span>}
+          <a class="link-row" href="/agreement">
+            Agreement between raters
+          </a>
+        </>
+      }
+    >
       {props.teams.length > 1 ? (
         <SelectField
           label="Team"
@@ -66,14 +77,7 @@ function Team(props: { readonly teams: readonly Membership[] }) {
           options={props.teams.map((team) => ({ value: team.id, label: team.name }))}
           onChange={setChosen}
         />
-      ) : (
-        <p class="quiet-line">{props.teams[0]?.name}</p>
-      )}
-      <p>
-        <a class="link-row" href="/agreement">
-          Agreement between raters
-        </a>
-      </p>
+      ) : null}
       <Tabs
         label="Caseload"
         value={tab}

@@ -22,7 +22,7 @@ export function ClientFields(props: ClientFieldsProps) {
     onInput: (value: string) => props.onChange({ ...draft, [name]: value }),
   });
   return (
-    <>
+    <div class="grid-fields client-fields">
       {teams.length > 1 ? (
         <SelectField
           label={FIELD_LABELS.team}
@@ -40,7 +40,7 @@ export function ClientFields(props: ClientFieldsProps) {
       <Choice field={field('course')} options={courses.map((value) => ({ value, label: COURSE_WORDS[value] }))} />
       <AreaField {...field('reason')} hint="In the referrer’s words. May stay empty." />
       <AreaField {...field('visiting')} hint="Parking, animals, who is there, infection, stairs. May stay empty." />
-    </>
+    </div>
   );
 }
 

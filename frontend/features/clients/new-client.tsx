@@ -36,11 +36,11 @@ export function NewClient() {
     goTo(`/clients/${id}`, true);
   };
   return (
-    <Page title="New client" back={{ href: '/', label: 'Today' }}>
+    <Page title="New client" wide back={{ href: '/', label: 'Today' }}>
       {teams.length === 0 ? <Banner tone="caution">Clinicians and leads can open a client. Ask the lead of your team.</Banner> : null}
       {notHere ? <DownloadFirst key={notHere.id} team={notHere} /> : null}
       {notHere && teams.length === 1 ? null : (
-        <Form narrow onSave={submit} draft={kept}>
+        <Form onSave={submit} draft={kept}>
           <ClientFields draft={draft} teams={teams} problems={tried ? problems : []} onChange={kept.set} />
           {tried && problems.length > 0 ? (
             <p class="field-error" role="alert">
@@ -49,9 +49,11 @@ export function NewClient() {
           ) : null}
           <SavedLine state={saver.state} />
           {notHere ? null : (
-            <Button kind="main" size="big" type="submit">
-              Save the client
-            </Button>
+            <div class="actions">
+              <Button kind="main" size="big" type="submit">
+                Save the client
+              </Button>
+            </div>
           )}
         </Form>
       )}

@@ -4,10 +4,11 @@ import { Banner } from '../../ui/banner';
 import { ButtonLink } from '../../ui/button';
 import { Segments } from '../../ui/choice';
 import { CheckField, TextField } from '../../ui/field';
+import { display } from '../../ui/display';
 import { LevelDoor } from '../../ui/level-door';
 import { Page } from '../../ui/page';
 import { SyncBadge } from '../../ui/sync-badge';
-import { NARROW, useMedia } from '../../ui/viewport';
+import { NARROW, PHONE, useMedia } from '../../ui/viewport';
 import { VirtualList } from '../../ui/virtual-list';
 import { countWords } from '../../ui/words';
 import { clients, downloads, session, syncState, unread, type ClientCard, type SyncState } from '../../lib';
@@ -47,6 +48,8 @@ export function Today(props: { readonly download: ComponentChildren }) {
   const [show, setShow] = useState<Show>('open');
   const [hidden, setHidden] = useState(false);
   const narrow = useMedia(NARROW);
+  const phone = useMedia(PHONE);
+  const large = !['100', '125'].includes(display.value.text);
   const all = clients.value;
   const teams = [...downloads.value.values()];
   const me = session.value?.person.id ?? '';
@@ -91,7 +94,7 @@ export function Today(props: { readonly download: ComponentChildren }) {
         label="Clients"
         items={list}
         keyOf={(card) => card.id}
-        rowRem={narrow ? 7.5 : 4.5}
+        rowRem={!narrow ? 4.5 : large ? 7.5 : phone ? 6.25 : 5.5}
         row={(card) => <ClientRow card={card} hidden={hidden} />}
       />
     </Page>
@@ -134,6 +137,8 @@ function ClientRow(props: { readonly card: ClientCard; readonly hidden: boolean 
   const { card, hidden } = props;
   const open = openVisitOf(card);
   const last = card.visits.find((visit) => !visit.blind && visit.secondOf === '');
+  // That all was sent the head says for all.
+  const sync = open?.sync ?? card.sync;
   const days = daysBetween(card.referred, dateOf(new Date()));
   return (
     <a class="client-row" href={`/clients/${card.id}`}>
@@ -150,9 +155,16 @@ function ClientRow(props: { readonly card: ClientCard; readonly hidden: boolean 
       </span>
       <span class="client-facts">
         {card.priority === 'urgent' ? <strong class="tag tag-strong">urgent</strong> : <span class="tag">{card.priority}</span>}
-        {card.status === 'closed' ? <span class="tag">closed</span> : <span class="tag">{countWords(days, 'day')} since referral</span>}
+        {card.status === 'closed' ? (
+          <span class="tag">closed</span>
+        ) : (
+          <span class="tag">
+            {countWords(days, 'day')}
+            <span class="client-since"> since referral</span>
+          </span>
+        )}
         {open ? <strong class="tag tag-strong">open visit</strong> : null}
-        <SyncBadge state={open?.sync ?? card.sync} />
+        {sync === 'sent' ? null : <SyncBadge state={sync} />}
       </span>
     </a>
   );

@@ -4,6 +4,7 @@ import {
   Banner,
   Button,
   CheckField,
+  CheckGroup,
   ChoiceRows,
   dateWords,
   Dialog,
@@ -250,16 +251,18 @@ function Fittings(props: PartProps) {
       <FigureInputs fields={weights} typed={form.figures} errors={errors} onChange={(figures) => change({ figures })} />
       <fieldset class="group">
         <legend class="field-label">Fittings</legend>
-        <CheckField label="Jack for a power switch" checked={form.powerJack} onChange={(powerJack) => change({ powerJack })} />
-        <CheckField label="Jack for a mode switch" checked={form.modeJack} onChange={(modeJack) => change({ modeJack })} />
-        <CheckField label="Fit to be used by a helper" checked={form.attendant} onChange={(attendant) => change({ attendant })} />
+        <div class="checks">
+          <CheckField label="Jack for a power switch" checked={form.powerJack} onChange={(powerJack) => change({ powerJack })} />
+          <CheckField label="Jack for a mode switch" checked={form.modeJack} onChange={(modeJack) => change({ modeJack })} />
+          <CheckField label="Fit to be used by a helper" checked={form.attendant} onChange={(attendant) => change({ attendant })} />
+        </div>
       </fieldset>
-      <fieldset class="group">
-        <legend class="field-label">Mounts it fits</legend>
-        {mountKinds.map((mount) => (
-          <CheckField key={mount} label={mountWords(mount)} checked={form.mounts.includes(mount)} onChange={(on) => toggle(mount, on)} />
-        ))}
-      </fieldset>
+      <CheckGroup
+        legend="Mounts it fits"
+        options={mountKinds.map((value) => ({ value, label: mountWords(value) }))}
+        checked={(mount) => form.mounts.includes(mount)}
+        onChange={toggle}
+      />
     </>
   );
 }

@@ -3,6 +3,7 @@ import { Banner, Button, ButtonLink, ChoiceRows, SavedLine, Segments, SelectFiel
 import { classes } from '../../ui/control-classes';
 import { COURSE_WORDS, BASES, COUNTS, MOISTURES, sitesSpokenOf, TASK, YES_NO } from '../../ui/needs';
 import { Facts, Part } from '../../ui/part';
+import { WristPicture } from '../../ui/pictures/wrist';
 import { sites, siteWords } from '../../ui/sites';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
@@ -17,7 +18,7 @@ import { controlName, genericId } from './words';
 /** How and where the person will drive. Each answer is saved by itself. */
 export function NeedsScreen(props: { readonly id: string }) {
   return (
-    <VisitFrame id={props.id} title="Needs">
+    <VisitFrame id={props.id} title="Needs" wide>
       {({ visit }) => (
         <>
           {isOpen(visit) && mayWrite(roleIn(visit.team), 'needs-noted') ? <Questions visit={visit} /> : <Fixed visit={visit} />}
@@ -42,21 +43,23 @@ function Questions(props: { readonly visit: Visit }) {
   return (
     <div class="stack">
       <Part title="The ground and the helper">
-        {YES_NO.map(({ field, words, hint }) => (
-          <div key={field} class="stack-tight">
-            <Segments
-              legend={words}
-              value={yesNo(visit.needs?.[field])}
-              options={[
-                { value: 'yes', label: 'Yes' },
-                { value: 'no', label: 'No' },
-              ]}
-              onChange={(value) => void note(words, { [field]: value === 'yes' })}
-            />
-            <p class="field-hint">{hint}</p>
-            <NotAsked said={visit.needs?.[field] !== undefined} words={words} onPress={() => void note(words, { [field]: undefined })} />
-          </div>
-        ))}
+        <div class="ask-list">
+          {YES_NO.map(({ field, words, hint }) => (
+            <div key={field} class="ask">
+              <Segments
+                legend={words}
+                value={yesNo(visit.needs?.[field])}
+                options={[
+                  { value: 'yes', label: 'Yes' },
+                  { value: 'no', label: 'No' },
+                ]}
+                onChange={(value) => void note(words, { [field]: value === 'yes' })}
+              />
+              <p class="field-hint">{hint}</p>
+              <NotAsked said={visit.needs?.[field] !== undefined} words={words} onPress={() => void note(words, { [field]: undefined })} />
+            </div>
+          ))}
+        </div>
         <ChoiceRows
           legend="Base and mount together"
           value={visit.needs?.base ?? ''}
@@ -74,6 +77,7 @@ function Questions(props: { readonly visit: Visit }) {
           {COUNTS.map((question) => (
             <CountField key={question.field} visit={visit} question={question} note={note} />
           ))}
+          <WristPicture />
         </div>
         <CommandCount visit={visit.id} onCounted={(value) => void note('Commands while driving', { commands_per_min: value })} />
         <CourseLine visit={visit} course={course} />

@@ -5,7 +5,7 @@ import { TextField } from '../../ui/field';
 import { PlainForm } from '../../ui/inputs';
 import { resumable, resume } from '../../lib';
 
-const KEYS = ['1', '2', '3', '4', '5', '6', '7', '8', '9', '0'] as const;
+const KEYS = ['1', '2', '3', '4', '5', '6', '7', '8', '9'] as const;
 const LONGEST = 12;
 
 /** Brings the locked session back, while a PIN can. */
@@ -35,6 +35,11 @@ export function PinForm(props: { readonly onDone: () => void }) {
     );
   // After the last try or too long a time the password is asked, and this says why.
   if (!resumable.value) return failure;
+  const key = (digit: string) => (
+    <button key={digit} type="button" class="pad-key" onClick={() => setPin((now) => (now.length < LONGEST ? now + digit : now))}>
+      {digit}
+    </button>
+  );
   return (
     <PlainForm class="stack form" onSubmit={() => submit()}>
       {failure}
@@ -47,18 +52,15 @@ export function PinForm(props: { readonly onDone: () => void }) {
         onInput={setPin}
       />
       <div class="pad-keys pin-keys" role="group" aria-label="Number keys">
-        {KEYS.map((key) => (
-          <button key={key} type="button" class="pad-key" onClick={() => setPin((now) => (now.length < LONGEST ? now + key : now))}>
-            {key}
-          </button>
-        ))}
+        {KEYS.map(key)}
         <button type="button" class="pad-key" aria-label="delete the last digit" onClick={() => setPin((now) => now.slice(0, -1))}>
           ⌫
         </button>
+        {key('0')}
+        <Button kind="main" size="big" type="submit" disabled={busy}>
+          {busy ? 'Opening…' : 'Go on'}
+        </Button>
       </div>
-      <Button kind="main" size="big" type="submit" disabled={busy}>
-        {busy ? 'Opening…' : 'Go on'}
-      </Button>
     </PlainForm>
   );
 }

@@ -168,9 +168,11 @@ export function SignIn(late: LazyParts) {
   const passkey = found?.known === true;
   return (
     <Page title="Sign in">
-      <p class="lead-sentence">
-        Doorsill helps to find out how much support somebody needs to drive a power wheelchair. It does not decide.
-      </p>
+      {locked.value ? null : (
+        <p class="lead-sentence">
+          Doorsill helps to find out how much support somebody needs to drive a power wheelchair. It does not decide.
+        </p>
+      )}
       {demo ? (
         <Banner tone="note" title="Demo">
           <p class="keep-lines">{demo.text}</p>

@@ -5,6 +5,7 @@ import { RoseTable } from '../../ui/rose/table';
 import { RoseKey } from '../../ui/rose/key';
 import { siteWords } from '../../ui/sites';
 import { links } from '../../ui/visit/links';
+import { NoSwitch } from '../../ui/visit/no-switch';
 import type { VisitView } from '../../lib';
 import type { Rose, Visit } from '../../lib/model.gen';
 import { Cross } from './cross';
@@ -194,6 +195,7 @@ export function RepeatsScreen(props: { readonly view: VisitView; readonly measur
           <div class="now-line">
             <NowWords repeats={repeats} current={current} />
             <StateToggle repeats={repeats} />
+            {measurement.what === 'switch-force' ? <NoSwitch view={view} /> : null}
           </div>
         </div>
         <div class="measure-pad">

@@ -3,7 +3,7 @@ import {
   AtOnceForm,
   Banner,
   Button,
-  CheckField,
+  CheckGroup,
   Segments,
   numberWords,
   readNumber,
@@ -100,17 +100,12 @@ function MountFields(props: { readonly view: VisitView }) {
       <h2>Gap and way out</h2>
       {figures(gapFields)}
       <TimedClearing visit={visit} />
-      <fieldset class="group">
-        <legend class="field-label">Checked today</legend>
-        {mountChecks.map((check) => (
-          <CheckField
-            key={check}
-            label={checkWords[check]}
-            checked={form.checks[check]}
-            onChange={(on) => set({ checks: { ...form.checks, [check]: on } })}
-          />
-        ))}
-      </fieldset>
+      <CheckGroup
+        legend="Checked today"
+        options={mountChecks.map((value) => ({ value, label: checkWords[value] }))}
+        checked={(check) => form.checks[check as keyof MountForm['checks']]}
+        onChange={(check, on) => set({ checks: { ...form.checks, [check]: on } })}
+      />
       <AreaField
         label="Note"
         hint="For example: torque of the screws, path of the cable."
@@ -191,7 +186,7 @@ function MountSheet(props: { readonly visit: Visit; readonly mount: Mount }) {
 /** Where and how the control is mounted, so that it can be put back there. */
 export function MountScreen(props: { readonly id: string }) {
   return (
-    <VisitFrame id={props.id} title="Mounting">
+    <VisitFrame id={props.id} title="Mounting" wide>
       {(view) => {
         const may = mayWrite(roleIn(view.visit.team), 'mount-noted');
         return (

@@ -1,5 +1,6 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { Button, Dialog } from '../../ui';
+import { Icon } from '../../ui/icon';
 import { Input } from '../../ui/inputs';
 import { goTo } from '../../ui/address';
 import { links } from '../../ui/visit/links';
@@ -32,7 +33,10 @@ export function FindItem(props: { readonly view: VisitView }) {
   };
   return (
     <>
-      <Button onPress={() => setOpen(true)}>Find</Button>
+      <Button onPress={() => setOpen(true)}>
+        <Icon name="find" />
+        Find
+      </Button>
       <Dialog title="Find a question" open={open} onClose={() => setOpen(false)}>
         <label class="find-label" ref={box}>
           <span class="field-label">A word of it</span>

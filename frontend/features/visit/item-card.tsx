@@ -8,12 +8,13 @@ import { WhichCounts } from '../../ui/visit/which-counts';
 import { personName, sentenceOf } from '../../ui/words';
 import { syncState, type Item, type VisitView } from '../../lib';
 import type { AnswerGiven, Ref } from '../../lib/model.gen';
-import { isOpen, writeVisit } from '../../lib/visit-writer';
+import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/visit-writer';
 import { type Give, AnswerBody } from './answer-body';
 import { Conflict } from './conflict';
 import { Facts } from './item-facts';
 import { ItemMore } from './item-more';
 import { standingOf } from './progress';
+import { RECHECK, RecheckOfItem } from './recheck';
 import { remember, tellAnswer, undoSteps } from './undo';
 
 interface CardProps {
@@ -209,6 +210,7 @@ export function ItemCard(props: CardProps) {
         </Button>
       ) : null}
       <Facts {...body} />
+      {item.id === RECHECK && open && mayWrite(roleIn(view.visit.team), 'plan-agreed') ? <RecheckOfItem view={view} /> : null}
       {shown.note && !more ? <p class="field-hint item-note">Note: {shown.note}</p> : null}
       <WhichCounts view={view} item={item.id} />
       <Raised item={item.id} view={view} />

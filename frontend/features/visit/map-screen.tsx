@@ -1,8 +1,11 @@
 import { Banner, ButtonLink, EffectMark } from '../../ui';
+import { Icon } from '../../ui/icon';
+import { PartMark } from '../../ui/part-mark';
 import { VisitFrame } from '../../ui/visit/frame';
 import { links, missingLink } from '../../ui/visit/links';
 import { sentenceOf } from '../../ui/words';
 import type { VisitView } from '../../lib';
+import { firstNotes, noteCount, NoteText } from './notes-screen';
 import { PartRows } from './part-rows';
 import { chooseRows, measureRows, type VisitRow } from './visit-rows';
 
@@ -24,13 +27,48 @@ function OpenStops(props: { readonly view: VisitView }) {
   );
 }
 
+/** What is asked first in a visit, until it is said; then it stands there in a line. */
+function FirstOfAll(props: { readonly view: VisitView }) {
+  const { view } = props;
+  const { visit } = view;
+  if (visit.signed !== undefined) return null;
+  const said = firstNotes.every(({ id }) => (visit.notes[id] ?? '').trim() !== '');
+  return (
+    <section class="first-of-all" aria-labelledby="first-of-all">
+      <h2 id="first-of-all">Before you begin</h2>
+      {said ? (
+        <>
+          <p>
+            {firstNotes.map(({ id, label }) => (
+              <span key={id} class="said-line">
+                <Icon name="tick" />
+                <strong>{label}:</strong> {visit.notes[id]}
+              </span>
+            ))}
+          </p>
+          <a class="link-row" href={links.notes(visit.id)}>
+            Change
+          </a>
+        </>
+      ) : (
+        <div class="notes-fields">
+          {firstNotes.map((field) => (
+            <NoteText key={field.id} view={view} field={field} rows={1} />
+          ))}
+        </div>
+      )}
+    </section>
+  );
+}
+
 /** As many as one looks at before choosing where to begin. */
 const few = 6;
 
 /** The first of what is missing, each a tap away. */
 function NeededFirst(props: { readonly view: VisitView }) {
   const { view } = props;
-  const missing = view.result?.missing ?? [];
+  // What is asked above needs no way to it.
+  const missing = (view.result?.missing ?? []).filter((one) => !firstNotes.some(({ id }) => id === one.reading?.what));
   if (missing.length === 0 || view.visit.signed !== undefined) return null;
   return (
     <section aria-labelledby="needed-first">
@@ -38,18 +76,53 @@ function NeededFirst(props: { readonly view: VisitView }) {
       <ul class="tiles tiles-small">
         {missing.slice(0, few).map((one) => {
           const [what, ...rest] = sentenceOf(one.message).split(': ');
+          const said = rest.join(': ');
           return (
             <li key={`${one.item ?? ''} ${what}`}>
-              <a class="tile" href={missingLink(view.visit.id, view.checklist, one)}>
-                <span class="tile-title">{what}</span>
-                <span class="tile-count">{rest.join(': ')}</span>
-              </a>
+              <Tile href={missingLink(view.visit.id, view.checklist, one)} title={what ?? ''} state={said === 'not tested.' ? '' : said} />
             </li>
           );
         })}
       </ul>
     </section>
   );
+}
+
+/** A way on, with how far it is as a shape and in words. */
+function Tile(props: VisitRow) {
+  const { share } = props;
+  const state = share === undefined ? undefined : share >= 1 ? 'all' : share > 0 ? 'some' : 'none';
+  return (
+    <a class={state ? 'tile tile-marked' : 'tile'} href={props.href}>
+      {state ? <PartMark state={state} share={share ?? 0} /> : null}
+      <span class="tile-title">{props.title}</span>
+      {props.state === '' ? null : <span class="tile-count">{props.state}</span>}
+    </a>
+  );
+}
+
+function aboutRows({ visit, result }: VisitView): readonly VisitRow[] {
+  const missing = result?.missing?.length ?? 0;
+  return [
+    {
+      href: links.notes(visit.id),
+      title: 'Visit notes',
+      state: 'present, consent, goals',
+      share: Object.keys(visit.notes).length / noteCount,
+    },
+    {
+      href: links.sign(visit.id),
+      title: 'Sign the visit',
+      state: visit.signed === undefined ? 'not signed' : 'signed',
+      share: visit.signed === undefined ? 0 : 1,
+    },
+    {
+      href: links.missing(visit.id),
+      title: 'What is missing',
+      state: result ? `${missing} things` : 'not worked out yet',
+      share: result && missing === 0 ? 1 : 0,
+    },
+  ];
 }
 
 function Rows(props: { readonly id: string; readonly title: string; readonly rows: readonly VisitRow[] }) {
@@ -59,10 +132,7 @@ function Rows(props: { readonly id: string; readonly title: string; readonly row
       <ul class="tiles tiles-small">
         {props.rows.map((row) => (
           <li key={row.href}>
-            <a class="tile" href={row.href}>
-              <span class="tile-title">{row.title}</span>
-              <span class="tile-count">{row.state}</span>
-            </a>
+            <Tile {...row} />
           </li>
         ))}
       </ul>
@@ -93,6 +163,7 @@ export function VisitMapScreen(props: { readonly id: string }) {
             <Banner tone="caution">{view.visit.unknown} entries come from a newer version of the app. Update the app to see them.</Banner>
           ) : null}
           <OpenStops view={view} />
+          <FirstOfAll view={view} />
           <section class="map-parts" aria-labelledby="parts">
             <h2 id="parts">Checklist</h2>
             <PartRows view={view} path={links.map(props.id)} />
@@ -100,29 +171,7 @@ export function VisitMapScreen(props: { readonly id: string }) {
           <NeededFirst view={view} />
           <Rows id="measuring" title="Measure and drive" rows={measureRows(view)} />
           <Rows id="choosing" title="Choose and set up" rows={chooseRows(view)} />
-          <section aria-labelledby="about-visit">
-            <h2 id="about-visit">The visit</h2>
-            <ul class="tiles tiles-small">
-              <li>
-                <a class="tile" href={links.notes(props.id)}>
-                  <span class="tile-title">Visit notes</span>
-                  <span class="tile-count">present, consent, goals</span>
-                </a>
-              </li>
-              <li>
-                <a class="tile" href={links.sign(props.id)}>
-                  <span class="tile-title">Sign the visit</span>
-                  <span class="tile-count">{view.visit.signed === undefined ? 'not signed' : 'signed'}</span>
-                </a>
-              </li>
-              <li>
-                <a class="tile" href={links.missing(props.id)}>
-                  <span class="tile-title">What is missing</span>
-                  <span class="tile-count">{view.result ? `${view.result.missing?.length ?? 0} things` : 'not worked out yet'}</span>
-                </a>
-              </li>
-            </ul>
-          </section>
+          <Rows id="about-visit" title="The visit" rows={aboutRows(view)} />
         </>
       )}
     </VisitFrame>

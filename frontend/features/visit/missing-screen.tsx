@@ -29,11 +29,13 @@ function Group(props: { readonly view: VisitView; readonly group: (typeof groups
         {rows.map((row) => {
           const sentence = sentenceOf(row.message);
           const [what, ...rest] = sentence.split(': ');
+          // That it was not tested is why it stands here.
+          const said = rest.join(': ');
           return (
             <li key={`${row.item ?? ''} ${sentence}`}>
               <a class="row-link" href={missingLink(view.visit.id, view.checklist, row)}>
                 <strong>{what}</strong>
-                {rest.length > 0 ? <span>{rest.join(': ')}</span> : null}
+                {said === '' || said === 'not tested.' ? null : <span>{said}</span>}
               </a>
             </li>
           );
@@ -46,7 +48,7 @@ function Group(props: { readonly view: VisitView; readonly group: (typeof groups
 /** What is not there yet, in four groups; each row opens the place to fill it in. */
 export function MissingScreen(props: { readonly id: string }) {
   return (
-    <VisitFrame id={props.id} title="What is missing">
+    <VisitFrame id={props.id} title="What is missing" wide>
       {(view) =>
         view.result === null ? (
           <Banner tone="note">The list is being worked out.</Banner>

@@ -31,7 +31,13 @@ const fields: readonly NoteField[] = [
   { id: 'note', label: 'Anything else', hint: '' },
 ];
 
-function NoteText(props: { readonly view: VisitView; readonly field: NoteField }) {
+export const noteCount = fields.length;
+
+/** What is asked before anything else in a visit. */
+export const firstNotes = fields.filter(({ id }) => id === 'consent' || id === 'stop-holder');
+
+/** One of the notes, saved when it is left; the same wherever it is shown. */
+export function NoteText(props: { readonly view: VisitView; readonly field: NoteField; readonly rows?: number | undefined }) {
   const { view, field } = props;
   const saver = useSave();
   const stored = view.visit.notes[field.id] ?? '';
@@ -53,6 +59,7 @@ function NoteText(props: { readonly view: VisitView; readonly field: NoteField }
       <AreaField
         label={field.label}
         hint={field.hint === '' ? undefined : field.hint}
+        rows={props.rows}
         value={draft.value}
         maxLength={lengths['visit-noted'].fields}
         suggestions={field.often}
@@ -68,9 +75,9 @@ function NoteText(props: { readonly view: VisitView; readonly field: NoteField }
 /** The free texts of a visit. Each is saved by itself. */
 export function NotesScreen(props: { readonly id: string }) {
   return (
-    <VisitFrame id={props.id} title="Visit notes">
+    <VisitFrame id={props.id} title="Visit notes" wide>
       {(view) => (
-        <div class="stack">
+        <div class="notes-fields">
           {fields.map((field) => (
             <NoteText key={field.id} view={view} field={field} />
           ))}

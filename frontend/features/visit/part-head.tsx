@@ -1,11 +1,11 @@
 import { Button, More } from '../../ui';
 import { levelChoices, shortHelp } from '../../ui/answer';
+import { NoSwitch, ofTheSwitch } from '../../ui/visit/no-switch';
 import { dateWords } from '../../ui/words';
 import type { Section, VisitView } from '../../lib';
 import { isOpen } from '../../lib/visit-writer';
 import { AllFine } from './all-fine';
 import type { Ceilings } from './ceilings';
-import { FindItem } from './find-item';
 import { isOffering, setOffering } from './last-visit';
 
 /** Where there is room the legend stands open; on a telephone it is a tap away. */
@@ -53,7 +53,7 @@ function AsLastVisit(props: {
   );
 }
 
-/** What can be done for a whole part: as at the last visit, all fine, find. */
+/** What can be done for a whole part: as at the last visit, all fine, no switch. */
 export function PartHead(props: {
   readonly view: VisitView;
   readonly section: Section;
@@ -63,8 +63,6 @@ export function PartHead(props: {
   readonly offers: number;
   /** With what the help levels mean. */
   readonly legend: boolean;
-  /** With the search: once on a screen. */
-  readonly find: boolean;
 }) {
   const { view, section } = props;
   return (
@@ -72,7 +70,7 @@ export function PartHead(props: {
       <div class="actions part-acts">
         <AsLastVisit {...props} />
         <AllFine view={view} section={section} ceilings={props.ceilings} />
-        {props.find ? <FindItem view={view} /> : null}
+        {section.items.some((item) => item.id === ofTheSwitch[0]) ? <NoSwitch view={view} /> : null}
       </div>
       {props.legend ? <HelpLegend section={section} view={view} /> : null}
     </div>

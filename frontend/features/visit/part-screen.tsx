@@ -10,6 +10,7 @@ import type { Item, Section, VisitView } from '../../lib';
 import type { AnswerGiven } from '../../lib/model.gen';
 import { GivenTogether } from './all-fine';
 import { useCeilings } from './ceilings';
+import { FindItem } from './find-item';
 import { ItemCard } from './item-card';
 import { isOffering, offerOf, useVisitBefore } from './last-visit';
 import { nextOpen, openItems } from './next';
@@ -51,7 +52,7 @@ function CardOf(props: CardOfProps) {
     last,
     offering,
     // What is measured and asked elsewhere is shown beside the item.
-    [visit.chair, visit.places, visit.mount?.clear_s, visit.needs, visit.setup?.site, visit.readings.length],
+    [visit.chair, visit.places, visit.mount?.clear_s, visit.needs, visit.setup?.site, visit.readings.length, visit.plan?.recheck],
   ]);
   return useMemo(
     () => <ItemCard item={item} view={view} focused={focused} last={last} offering={offering} />,
@@ -67,8 +68,6 @@ function OnePart(props: {
   readonly item: string | undefined;
   /** What the help levels mean stands once, with the first part that has them. */
   readonly legend: boolean;
-  /** The part of the address. */
-  readonly first: boolean;
 }) {
   const { view, section, last } = props;
   const ceilings = useCeilings(view.visit);
@@ -83,15 +82,7 @@ function OnePart(props: {
   const computed = section.items.filter((item) => item.from !== undefined);
   return (
     <>
-      <PartHead
-        view={view}
-        section={section}
-        last={last}
-        ceilings={ceilings}
-        offers={open.length}
-        legend={props.legend}
-        find={props.first}
-      />
+      <PartHead view={view} section={section} last={last} ceilings={ceilings} offers={open.length} legend={props.legend} />
       <GivenTogether view={view} section={section} />
       <MeasuredTogether view={view} section={section} />
       <div class="cards">{cards(section.items.filter((item) => item.from === undefined))}</div>
@@ -117,14 +108,7 @@ function Parts(props: { readonly view: VisitView; readonly code: string; readonl
   }
   const withHelp = shown.find((section) => section.items.some((item) => item.type === 'help'));
   const part = (section: Section) => (
-    <OnePart
-      view={view}
-      section={section}
-      last={last}
-      item={props.item}
-      legend={section.code === withHelp?.code}
-      first={section === first}
-    />
+    <OnePart view={view} section={section} last={last} item={props.item} legend={section.code === withHelp?.code} />
   );
   return (
     <div class="checklist">
@@ -180,6 +164,7 @@ export function PartScreen(props: { readonly id: string; readonly code: string }
     <VisitFrame
       id={props.id}
       wide
+      beside={(view) => <FindItem view={view} />}
       actions={(view) => <Next view={view} code={props.code} url={url} />}
       title={(view) => view.checklist.sections.find((one) => one.code === props.code)?.title ?? 'Part of the checklist'}
       focusTitle={item === undefined}

@@ -9,8 +9,9 @@ import { Term } from '../../ui/term';
 import { forceUnit } from '../../ui/units';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
+import { NoSwitch, takeBackNoSwitch } from '../../ui/visit/no-switch';
 import { convertForces, plausible, type VisitView } from '../../lib';
-import { directions, lengths, type Visit } from '../../lib/model.gen';
+import { directions, lengths, type SetupChosen, type Visit } from '../../lib/model.gen';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/visit-writer';
 import {
   chooseClass,
@@ -39,7 +40,7 @@ function DirectionFields(props: {
   return (
     <fieldset class="group">
       <legend class="field-label">Directions the driver must be able to give</legend>
-      <div class="setup-checks">
+      <div class="checks">
         {directions.map((direction) => (
           <CheckField
             key={direction}
@@ -75,6 +76,7 @@ function DirectionFields(props: {
 }
 
 function FigureFields(props: {
+  readonly view: VisitView;
   readonly form: SetupForm;
   readonly errors: SetupErrors;
   readonly unit: string;
@@ -121,32 +123,35 @@ function FigureFields(props: {
           onInput={(switchPress) => change({ switchPress })}
         />
       </div>
-      <More summary="Power, mode and stop switch by themselves" open={seldom}>
-        <div class="grid-fields">
-          <TextField
-            label={`Power switch, where it asks another force (${unit})`}
-            inputMode="decimal"
-            value={form.powerPress}
-            error={errors.powerPress}
-            onInput={(powerPress) => change({ powerPress })}
-          />
-          <TextField
-            label={`Mode switch, where it asks another force (${unit})`}
-            inputMode="decimal"
-            value={form.modePress}
-            error={errors.modePress}
-            onInput={(modePress) => change({ modePress })}
-          />
-          <TextField
-            label={`The driver’s own stop switch (${unit})`}
-            hint="Blank when there is none, or when it asks no force (breath, no touch)."
-            inputMode="decimal"
-            value={form.stopPress}
-            error={errors.stopPress}
-            onInput={(stopPress) => change({ stopPress })}
-          />
-        </div>
-      </More>
+      <div class="switch-row">
+        <NoSwitch view={props.view} onSaid={() => change({ switchPress: '', powerPress: '', modePress: '' })} />
+        <More summary="Power, mode and stop switch by themselves" open={seldom}>
+          <div class="grid-fields">
+            <TextField
+              label={`Power switch, where it asks another force (${unit})`}
+              inputMode="decimal"
+              value={form.powerPress}
+              error={errors.powerPress}
+              onInput={(powerPress) => change({ powerPress })}
+            />
+            <TextField
+              label={`Mode switch, where it asks another force (${unit})`}
+              inputMode="decimal"
+              value={form.modePress}
+              error={errors.modePress}
+              onInput={(modePress) => change({ modePress })}
+            />
+            <TextField
+              label={`The driver’s own stop switch (${unit})`}
+              hint="Blank when there is none, or when it asks no force (breath, no touch)."
+              inputMode="decimal"
+              value={form.stopPress}
+              error={errors.stopPress}
+              onInput={(stopPress) => change({ stopPress })}
+            />
+          </div>
+        </More>
+      </div>
     </fieldset>
   );
 }
@@ -382,7 +387,7 @@ function SetupEditor(props: { readonly view: VisitView; readonly standing: Stand
   const unit = forceUnit(visit.unit);
   const draft = useDraft({ about: visit.id, name: 'setup', title: 'Control and place' }, props.standing.form);
   const form = draft.value;
-  const once = useAtOnce({
+  const once = useAtOnce<SetupForm, SetupChosen>({
     title: 'control and place',
     draft,
     open: openInSetup,
@@ -392,7 +397,10 @@ function SetupEditor(props: { readonly view: VisitView; readonly standing: Stand
       }));
       return 'errors' in read ? { errors: read.errors } : { body: read.setup };
     },
-    write: (body) => writeVisit(visit, 'setup-chosen', body),
+    write: async (body) => {
+      await writeVisit(visit, 'setup-chosen', body);
+      await takeBackNoSwitch(visit, body);
+    },
   });
   const errors: SetupErrors = once.errors;
   const change = (part: Partial<SetupForm>) => draft.set((now) => ({ ...now, ...part }));
@@ -414,7 +422,7 @@ function SetupEditor(props: { readonly view: VisitView; readonly standing: Stand
           }}
         />
         <div class="stack">
-          <FigureFields form={form} errors={errors} unit={unit} change={change} />
+          <FigureFields view={props.view} form={form} errors={errors} unit={unit} change={change} />
           <DriveFields form={form} errors={errors} change={change} />
           <DirectionFields form={form} error={errors.needed} change={change} />
           <WhereFields form={form} change={change} />

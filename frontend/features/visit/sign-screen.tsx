@@ -1,19 +1,5 @@
 import { useState } from 'preact/hooks';
-import {
-  AreaField,
-  AtOnceForm,
-  Banner,
-  Button,
-  Dialog,
-  Form,
-  LevelDoor,
-  More,
-  TextField,
-  dateWords,
-  useAtOnce,
-  useDraft,
-  useSave,
-} from '../../ui';
+import { AreaField, AtOnceForm, Banner, Button, Dialog, Form, LevelDoor, More, TextField, dateWords, useDraft, useSave } from '../../ui';
 import { RESULT_CAUTIONS } from '../../ui/result/cautions';
 import { tellNothing } from '../../ui/toast';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
@@ -26,6 +12,7 @@ import { resultToSign, session, type VisitView } from '../../lib';
 import { lengths, type Missing, type Result, type VisitSigned } from '../../lib/model.gen';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/visit-writer';
 import { notTested, openChoices } from './progress';
+import { RecheckField, usePlan } from './recheck';
 
 function NotTestedList(props: { readonly view: VisitView }) {
   const { view } = props;
@@ -80,26 +67,13 @@ function LevelNow(props: { readonly view: VisitView }) {
 
 /** What happens next: a recheck date and a few words. It can be agreed before or after signing. */
 function PlanFields(props: { readonly view: VisitView }) {
-  const { visit } = props.view;
-  const draft = useDraft(
-    { about: visit.id, name: 'plan', title: 'What happens next' },
-    { recheck: visit.plan?.recheck ?? '', note: visit.plan?.note ?? '' },
-  );
-  const once = useAtOnce({
-    title: 'what happens next',
-    draft,
-    open: () => ({}),
-    read: ({ recheck, note }) => ({
-      body: { ...(recheck === '' ? {} : { recheck }), ...(note.trim() === '' ? {} : { note: note.trim() }) },
-    }),
-    write: (body) => writeVisit(visit, 'plan-agreed', body),
-  });
+  const { draft, once } = usePlan(props.view);
   const { recheck, note } = draft.value;
   return (
     <section aria-labelledby="plan" class="stack">
       <h2 id="plan">What happens next</h2>
       <AtOnceForm form={once} draft={draft}>
-        <TextField label="Recheck on" type="date" value={recheck} onInput={(to) => draft.set((now) => ({ ...now, recheck: to }))} />
+        <RecheckField view={props.view} value={recheck} onChange={(to) => draft.set((now) => ({ ...now, recheck: to }))} />
         <AreaField
           label="Who does what by when"
           value={note}

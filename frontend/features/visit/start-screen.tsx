@@ -109,16 +109,18 @@ function StartForm(props: { readonly view: ClientView }) {
   };
   return (
     <Form onSave={save} state={state}>
-      <ChoiceRows
-        legend="Which unit does the gauge show? It stays the same for the whole visit."
-        value={unit}
-        error={error}
-        options={forceUnits.map((one) => ({ value: one, label: one, text: unitName(one) }))}
-        onChange={(value) => {
-          draft.set((now) => ({ ...now, unit: value }));
-          setError(undefined);
-        }}
-      />
+      <div class="start-units">
+        <ChoiceRows
+          legend="Which unit does the gauge show? It stays the same for the whole visit."
+          value={unit}
+          error={error}
+          options={forceUnits.map((one) => ({ value: one, label: one, text: unitName(one) }))}
+          onChange={(value) => {
+            draft.set((now) => ({ ...now, unit: value }));
+            setError(undefined);
+          }}
+        />
+      </div>
       <SecondRaterChoice firsts={firsts} value={first} onChange={(value) => draft.set((now) => ({ ...now, first: value }))} />
       <ChecklistChoice
         card={card}

@@ -9,6 +9,8 @@ export interface VisitRow {
   readonly href: string;
   readonly title: string;
   readonly state: string;
+  /** How much of it is there, from 0 to 1. */
+  readonly share?: number | undefined;
 }
 
 const measures: readonly MeasureWhat[] = ['force', 'travel', 'release', 'hold', 'unintended', 'switch'];
@@ -40,13 +42,14 @@ export function measureRows(view: VisitView): readonly VisitRow[] {
   };
   const runs = visit.runs.filter((run) => !run.slip).length;
   return [
-    { href: links.setup(visit.id), title: 'Control and place', state: visit.setup ? 'chosen' : 'not chosen' },
+    { href: links.setup(visit.id), title: 'Control and place', state: visit.setup ? 'chosen' : 'not chosen', share: visit.setup ? 1 : 0 },
     ...measuresOf(visit.setup).map((what) => ({
       href: links.measure(visit.id, what),
       title: measureTitles[what],
       state: countWords(taken(what), 'reading'),
+      share: taken(what) > 0 ? 1 : 0,
     })),
-    { href: links.trial(visit.id), title: 'Driving trial', state: countWords(runs, 'run') },
+    { href: links.trial(visit.id), title: 'Driving trial', state: countWords(runs, 'run'), share: runs > 0 ? 1 : 0 },
   ];
 }
 
@@ -56,9 +59,13 @@ function passagesWords(view: VisitView): string {
   return chair ? 'chair measured' : 'not measured';
 }
 
+function ranked(view: VisitView): number {
+  return view.result?.choices.filter((one) => one.rank !== undefined).length ?? 0;
+}
+
 function rankedWords(view: VisitView): string {
-  const ranked = view.result?.choices.filter((one) => one.rank !== undefined).length ?? 0;
-  return ranked === 0 ? 'nothing in order yet' : `${ranked} in the order of choice`;
+  const count = ranked(view);
+  return count === 0 ? 'nothing in order yet' : `${count} in the order of choice`;
 }
 
 /** From what was measured to what is chosen: needs, controls, strain, home, settings, mount. */
@@ -68,19 +75,26 @@ export function chooseRows(view: VisitView): readonly VisitRow[] {
   const settings = visit.settings?.length ?? 0;
   const due = result?.due?.length ?? 0;
   return [
-    { href: links.needs(visit.id), title: 'Needs', state: `${needs.done} of ${needs.of}` },
-    { href: links.controls(visit.id), title: 'Controls', state: rankedWords(view) },
+    { href: links.needs(visit.id), title: 'Needs', state: `${needs.done} of ${needs.of}`, share: needs.done / needs.of },
+    { href: links.controls(visit.id), title: 'Controls', state: rankedWords(view), share: ranked(view) > 0 ? 1 : 0 },
     {
       href: links.strain(visit.id),
       title: 'Strain',
       state: result?.recheck?.weeks ? `look again in ${result.recheck.weeks} weeks` : 'loads and holding times',
+      share: result?.recheck?.weeks ? 1 : 0,
     },
-    { href: links.home(visit.id), title: 'Home', state: passagesWords(view) },
+    {
+      href: links.home(visit.id),
+      title: 'Home',
+      state: passagesWords(view),
+      share: ((visit.places?.length ?? 0) > 0 ? 0.5 : 0) + (visit.chair ? 0.5 : 0),
+    },
     {
       href: links.settings(visit.id),
       title: 'Settings',
       state: `${countWords(settings, 'change')}${due > 0 ? `, ${due} due again` : ''}`,
+      share: settings > 0 ? 1 : 0,
     },
-    { href: links.mount(visit.id), title: 'Mount', state: visit.mount ? 'noted' : 'not noted' },
+    { href: links.mount(visit.id), title: 'Mount', state: visit.mount ? 'noted' : 'not noted', share: visit.mount ? 1 : 0 },
   ];
 }
