@@ -5,6 +5,7 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
+	"slices"
 )
 
 // pcHeaderMagic begins the function tables of every program. After it come eight
@@ -13,7 +14,7 @@ import (
 const pcHeaderMagic = "\xf1\xff\xff\xff\x00\x00\x01\x08"
 
 const (
-	headFuncs                                               = 8
+	headFuncs, headNames                                    = 8, 32
 	headUnits, headFiles, headSteps, headFuncTable, headEnd = 40, 48, 56, 64, 72
 )
 
@@ -27,8 +28,13 @@ const (
 // from outside. WebAssembly has nothing that could interrupt one.
 const unsafePoints = 0
 
-// clearLines turns the tables of files, lines and unsafe points into zeros. The
-// runtime reads an offset of 0 as "there is no such table".
+// named begins the names of functions that a stack trace is read for. The runtime
+// knows its own goroutines by name besides.
+var named = [][]byte{[]byte("doorsill/"), []byte("main."), []byte("runtime.")}
+
+// clearLines turns the tables of files, lines and unsafe points into zeros, and
+// the names of functions that are not in named. The runtime reads an offset of 0
+// as "there is no such table".
 //
 // Steps say what holds from which instruction on, and functions share them where
 // they are equal: they go where no other table has them.
@@ -38,9 +44,10 @@ func clearLines(mem []byte) error {
 		return errors.New("expected one header of function tables")
 	}
 	t := mem[at:]
-	n, units, files, steps, funcs := word(t, headFuncs), word(t, headUnits), word(t, headFiles), word(t, headSteps), word(t, headFuncTable)
-	if units < headEnd || units > files || files > steps || steps > funcs || funcs+8*n > len(t) {
-		return errors.New("expected units, files, steps and functions in this order")
+	n, names, units := word(t, headFuncs), word(t, headNames), word(t, headUnits)
+	files, steps, funcs := word(t, headFiles), word(t, headSteps), word(t, headFuncTable)
+	if names < headEnd || names > units || units > files || files > steps || steps > funcs || funcs+8*n > len(t) {
+		return errors.New("expected names, units, files, steps and functions in this order")
 	}
 	used := make([]bool, funcs-steps)
 	for i := range n {
@@ -48,6 +55,7 @@ func clearLines(mem []byte) error {
 			return fmt.Errorf("function %d: %w", i, err)
 		}
 	}
+	clearNames(t[names:units])
 	clear(t[units:steps])
 	for i, is := range used {
 		if !is {
@@ -55,6 +63,15 @@ func clearLines(mem []byte) error {
 		}
 	}
 	return nil
+}
+
+// clearNames leaves names where they are, since functions refer to them by place.
+func clearNames(names []byte) {
+	for name := range bytes.SplitSeq(names, []byte{0}) {
+		if !slices.ContainsFunc(named, func(begin []byte) bool { return bytes.HasPrefix(name, begin) }) {
+			clear(name)
+		}
+	}
 }
 
 // clearFunction takes from one function what is not needed and marks the steps
