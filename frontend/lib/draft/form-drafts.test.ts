@@ -135,6 +135,38 @@ test('where two tabs type into the same field both keep what is theirs and show 
   }
 });
 
+test('what a tab that was killed had beside this one stands there once this one is saved', () => {
+  const { open, tab } = setUp();
+  const [one, two] = [tab(), tab()];
+  two.of('v1');
+  type(one, 'the terrace');
+  type(two, 'steps at the back');
+  one.flush();
+  assert.deepEqual(shown(open()), ['the terrace', 'steps at the back'], 'on the disk before anybody types on');
+  one.forget(); // killed
+  two.put('v1', 'note', undefined);
+  two.flush();
+  assert.deepEqual([shown(two), shown(open())], [['the terrace'], ['the terrace']]);
+  two.put('v1', 'note', undefined);
+  two.flush();
+  assert.deepEqual(shown(open()), [undefined]);
+});
+
+test('where one tab is on a screen opens and closes nothing in another', () => {
+  const { tab } = setUp();
+  const [one, two] = [tab(), tab()];
+  two.of('v1');
+  one.put('v1', 'take out', { value: true, before: false });
+  one.flush();
+  type(one, 'the terrace');
+  assert.equal(two.of('v1').value['take out'], undefined);
+  assert.deepEqual(shown(two), ['the terrace']);
+  two.put('v1', 'take out', { value: true, before: false });
+  one.put('v1', 'take out', undefined);
+  one.flush();
+  assert.equal(two.of('v1').value['take out']?.value, true);
+});
+
 test('what a tab is typing goes on the disk again when another one threw it away', () => {
   const { open, tab } = setUp();
   const [one, two] = [tab(), tab()];

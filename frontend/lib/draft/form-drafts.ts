@@ -7,7 +7,7 @@
 import { signal, type ReadonlySignal, type Signal } from '@preact/signals';
 import * as v from '../schema';
 import type { FormDraft, FormDrafts } from './form-draft';
-import { beside, mergeTabs, withChanges } from './tabs';
+import { beside, holds, mergeTabs, withChanges } from './tabs';
 
 export type { FormDraft, FormDrafts } from './form-draft';
 
@@ -74,10 +74,14 @@ const orNothing = (drafts: FormDrafts): FormDrafts | undefined => (Object.keys(d
 const touches = (base: FormDrafts, changed: ReadonlyMap<string, FormDraft | undefined>, titled: boolean): boolean =>
   [...changed].some(([name, draft]) => [draft, base[name]].some((one) => one !== undefined && (one.title !== undefined) === titled));
 
-/** A draft with what other tabs have there, unless it says so itself; an empty list says that nothing is left. */
-function withOthers(draft: FormDraft | undefined, before: FormDraft | undefined): FormDraft | undefined {
-  const others = draft?.others ?? before?.others ?? [];
-  return draft === undefined ? undefined : { ...draft, others: others.length > 0 ? others : undefined };
+/**
+ * A draft with what other tabs have there, unless it says so itself; an empty list
+ * says that nothing is left. Where it is taken away, what they have stands there.
+ */
+function withOthers(draft: FormDraft | undefined, before: FormDraft): FormDraft | undefined {
+  const others = draft?.others ?? before.others ?? [];
+  if (draft !== undefined) return { ...draft, others: others.length > 0 ? others : undefined };
+  return others.length > 0 ? withOthers({ ...before, value: others[0], others: others.slice(1) }, before) : undefined;
 }
 
 /** What lies in the rows about something. */
@@ -124,29 +128,29 @@ export function createFormDrafts(rows: DraftRows, timers: Timers): FormDraftStor
     const drafts = opened(about);
     const { [name]: before, ...others } = drafts.peek();
     if (draft === undefined && before === undefined) return;
-    const next = withOthers(draft, before);
+    const next = before === undefined ? draft : withOthers(draft, before);
     drafts.value = next === undefined ? others : { ...others, [name]: next };
-    if (next === undefined) own.delete(`${about} ${name}`);
+    if (draft === undefined) own.delete(`${about} ${name}`);
     else own.add(`${about} ${name}`);
     turn.value += 1;
     waiting.set(about, (waiting.get(about) ?? new Map()).set(name, next));
     timer ??= timers.set(flush, WRITE_WITHIN);
   };
 
-  /** Takes in what other tabs wrote. */
+  /** Takes in what other tabs wrote. Where somebody is on a screen is a tab's own. */
   const takeIn = (about: string): void => {
-    const [drafts, row, changed] = [opened(about), storedIn(rows, about), waiting.get(about)];
-    const base = known.get(about) ?? {};
-    const next = beside(drafts.peek(), base, row, {
+    const [drafts, row, changed] = [opened(about), readRow(rows.load(formRow(about))), waiting.get(about)];
+    const [here, base] = [drafts.peek(), known.get(about) ?? {}];
+    const next = beside(chosen(here, true), base, row, {
       typed: (name) => own.has(`${about} ${name}`),
       gone: (name) => changed?.get(name) === undefined && changed?.has(name) === true,
     });
-    known.set(about, row);
-    drafts.value = next;
+    known.set(about, { ...chosen(base, false), ...row });
+    drafts.value = { ...chosen(here, false), ...next };
     for (const [name, draft] of Object.entries(next)) {
       if (changed?.has(name)) changed.set(name, draft);
-      // What another tab took away while somebody types it here is written again.
-      else if (row[name] === undefined) put(about, name, draft);
+      // What another tab took away or wrote over while somebody types it here is written again.
+      else if (!holds(row[name], draft.value)) put(about, name, draft);
     }
   };
 
@@ -154,7 +158,7 @@ export function createFormDrafts(rows: DraftRows, timers: Timers): FormDraftStor
     of: opened,
     put,
     reread: (key) => {
-      const about = /^(?:form|at):(.*)$/s.exec(key)?.[1];
+      const about = /^form:(.*)$/s.exec(key)?.[1];
       turn.value += 1;
       if (about !== undefined && open.has(about)) takeIn(about);
     },

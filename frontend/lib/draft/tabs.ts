@@ -52,10 +52,15 @@ export function beside(
   const names = [...new Set([...Object.keys(here), ...Object.keys(row)])].filter((name) => !own.gone(name));
   const next = names.map((name) => {
     const mine = here[name];
-    if (mine === undefined || mine.shared || !own.typed(name)) return [name, row[name]] as const;
-    return [name, mine.title === undefined ? mine : besides(mine, base[name], row[name])] as const;
+    const typed = mine !== undefined && !mine.shared && own.typed(name);
+    return [name, typed ? besides(mine, base[name], row[name]) : row[name]] as const;
   });
   return Object.fromEntries(next.filter((one): one is [string, FormDraft] => one[1] !== undefined));
+}
+
+/** Whether a row has a value, as its own or as another tab's. */
+export function holds(row: FormDraft | undefined, value: unknown): boolean {
+  return row !== undefined && [row.value, ...(row.others ?? [])].some((one) => same(one, value));
 }
 
 /** Values of a list, each once, that are none of these. */
