@@ -52,7 +52,7 @@ const sides = item({
 
 test('bands are said with their unit', () => {
   assert.deepEqual(bandLines(clear), ['10 s or less: fast', '20 s or less: slow', 'more than 20 s: too slow']);
-  assert.deepEqual(bandLines(ramp), ['1 in 12 or more: gentle', 'less than 1 in 12: steep']);
+  assert.deepEqual(bandLines(ramp), ['1 in 12 or flatter: gentle', 'steeper than 1 in 12: steep']);
   assert.deepEqual(bandLines(calls), ['all', 'four', 'three or fewer'], 'a number is not said twice');
 });
 

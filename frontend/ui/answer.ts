@@ -90,17 +90,20 @@ const NUMBERED = /^(all|none|one|two|three|four|five|six|seven|eight|nine)( or \
 /** The bands in words, for example "10 s or less: fast". A number is not said twice. */
 export function bandLines(item: Item): readonly string[] {
   const high = item.better === 'high';
+  // Of 1 in 10 and 1 in 12 nobody says at once which is more.
+  const slope = item.unit === '1 in x';
+  const better = slope ? (high ? 'flatter' : 'steeper') : high ? 'more' : 'less';
+  const worse = slope ? (high ? 'steeper' : 'flatter') : high ? 'less' : 'more';
   const bands = item.bands ?? [];
   const whole = item.type === 'count' || item.unit === 'times';
   return bands.map((band, at) => {
     const numbered = NUMBERED.test(band.text);
     if (numbered && (whole || band.text === 'none')) return band.text;
     if (band.bound !== undefined && numbered) return `up to ${withUnit(item, band.bound)}`;
-    if (band.bound !== undefined)
-      return `${withUnit(item, band.bound)}${isEnd(item, band.bound) ? '' : ` or ${high ? 'more' : 'less'}`}: ${band.text}`;
+    if (band.bound !== undefined) return `${withUnit(item, band.bound)}${isEnd(item, band.bound) ? '' : ` or ${better}`}: ${band.text}`;
     const before = bands[at - 1]?.bound;
     if (before === undefined) return band.text;
-    return `${high ? 'less' : 'more'} than ${withUnit(item, before)}${numbered ? '' : `: ${band.text}`}`;
+    return `${worse} than ${withUnit(item, before)}${numbered ? '' : `: ${band.text}`}`;
   });
 }
 
@@ -130,7 +133,8 @@ export function outOfRange(item: Item, value: number): string | undefined {
 /** The allowed numbers in words. */
 export function rangeWords(item: Item): string {
   const { least, most } = rangeOf(item);
-  return `${numberWords(least)} to ${withUnit(item, most)}`;
+  const from = item.unit === '1 in x' ? withUnit(item, least) : numberWords(least);
+  return `${from} to ${withUnit(item, most)}${item.below_zero ? ` (below 0: ${item.below_zero})` : ''}`;
 }
 
 function countWords(item: Item, answer: AnswerGiven): string {

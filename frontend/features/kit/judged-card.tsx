@@ -57,7 +57,7 @@ export function ThreeLines(props: { readonly choice: Choice }) {
 }
 
 const RULES: Readonly<Record<string, string>> = {
-  noise: 'unintended force',
+  noise: 'force not meant',
   release: 'letting go',
   wet: 'moisture',
   'rough-head': 'rough ground',

@@ -80,8 +80,9 @@ function Strain(props: { readonly visit: Visit; readonly result: Result; readonl
         <Group key={`${group.control} ${group.site}`} group={group} result={result} kit={visit.kit ?? []} />
       ))}
       <p class="quiet-line">
-        <Term id="strain" />, <Term id="on-and-off" />, <Term id="time-on" />. No holding-time curve exists for jaw or neck, and one curve
-        for all muscles is unreliable: read these numbers as a direction, not as a limit. Pain, numbness or new weakness outranks them all.
+        Touch a word for its meaning: <Term id="strain" />, <Term id="on-and-off" />, <Term id="time-on" />. No holding-time curve exists
+        for jaw or neck, and one curve for all muscles is unreliable: read these numbers as a direction, not as a limit. Pain, numbness or
+        new weakness outranks them all.
       </p>
     </>
   );

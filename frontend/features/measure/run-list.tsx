@@ -12,7 +12,7 @@ function contacts(run: Run): string {
     [run.things, 'thing'],
     [run.people, 'person'],
     [run.prompts, 'prompt'],
-    [run.rescues, 'rescue'],
+    [run.rescues, 'take-over'],
     [run.unmeant, 'command not meant'],
     [run.presses, 'press not meant'],
   ];

@@ -45,7 +45,7 @@ const pads: readonly { readonly name: TallyName; readonly label: string; readonl
   { name: 'things', label: 'Thing touched', hint: 'wall, door, table' },
   { name: 'people', label: 'Person touched', hint: 'with chair or foot' },
   { name: 'prompts', label: 'Prompt', hint: 'spoken or shown' },
-  { name: 'rescues', label: 'Rescue', hint: 'take-over or stop used' },
+  { name: 'rescues', label: 'Take-over', hint: 'or the stop was used' },
 ];
 
 const smallPads: readonly { readonly name: TallyName; readonly label: string }[] = [

@@ -26,7 +26,8 @@ export function WeeksPart(props: WeeksProps) {
         <p>Choose a control and a site in a visit first: the force that it needs is the measure.</p>
       ) : (
         <p class="quiet-line">
-          {present.words}: {numberWords(present.operate)} gf to full command. <Term id="usable-force" />, <Term id="weakest-direction" />.
+          {present.words}: {numberWords(present.operate)} gf to full command. Touch a word for its meaning: <Term id="usable-force" />,{' '}
+          <Term id="weakest-direction" />.
         </p>
       )}
       {said === '' ? null : <p class="lead-sentence">{said}</p>}

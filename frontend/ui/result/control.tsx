@@ -97,7 +97,8 @@ function Classes(props: { readonly result: Result }) {
         ))}
       </Table>
       <p class="quiet-line">
-        <Term id="works" />, <Term id="usable-force" />. The order says nothing about what to choose: the therapist decides.
+        Touch a word for its meaning: <Term id="works" />, <Term id="usable-force" />. The order says nothing about what to choose: the
+        therapist decides.
       </p>
     </>
   );

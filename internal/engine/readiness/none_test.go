@@ -67,7 +67,7 @@ func TestWhatIsOpenBeforeMovingIsListedFirst(t *testing.T) {
 		steps = append(steps, english(s.Say))
 	}
 	want := []string{
-		"Answer pos-one. It must be known before anybody drives.", "Answer saf-one. It must be known before anybody drives.", "Choose a control and a site.",
+		"Answer “pos-one”. It must be known before anybody drives.", "Answer “saf-one”. It must be known before anybody drives.", "Choose a control and a site.",
 	}
 	if !slices.Equal(steps, want) {
 		t.Errorf("steps %q, want %q", steps, want)

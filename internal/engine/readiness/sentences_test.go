@@ -57,7 +57,7 @@ func TestStepsOfASectionInWords(t *testing.T) {
 	}, []Head{{Item: 0, State: Answered, Level: "2"}, {Item: 1}})
 	w.section(gate{level: Accompanied, section: 0, code: "pos", least: 100})
 	checkSteps(t, &w, []string{
-		"Test Belt: needs “yes” for Sitting.",
+		"Test “Belt”: needs “yes” for Sitting.",
 		"Leans: This program cannot compute it. Needs 5 cm or more for Sitting.",
 		"Holds the head: from level 2 to level 4 for Sitting.",
 	})

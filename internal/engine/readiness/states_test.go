@@ -77,7 +77,7 @@ func TestWhatIsNotTestedIsNoFinding(t *testing.T) {
 	if len(result.Effects) != 0 || len(result.Untested) != 1 || failed(result) != "untested-accompanied" {
 		t.Errorf("raised %v, untested %v, failed %q", result.Effects, result.Untested, failed(result))
 	}
-	if got, want := english(result.Up[0].Say), "Test saf-new. While it is open the level is not above Accompanied."; got != want {
+	if got, want := english(result.Up[0].Say), "Test “saf-new”. While it is open the level is not above Accompanied."; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 	poor := limited(checklist.Condition{Levels: []string{"1"}, States: []string{"not-tested"}}, readiness.Head{Level: "1"}).judge()

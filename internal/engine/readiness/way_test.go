@@ -92,9 +92,9 @@ func TestStepsOfTheControl(t *testing.T) {
 // TestOutdoorsWithTooFewItems: below five that apply no answer lifts the count.
 func TestOutdoorsWithTooFewItems(t *testing.T) {
 	for apply, want := range map[int][]string{
-		5: {"out-0: Test out-0: needs any answer for out."},
+		5: {"out-0: Test “out-0”: needs any answer for out."},
 		4: {"-: Test more outdoors: 3 of 5 outdoor questions answered; at least 5 are needed. What does not apply or was not tested shows nothing.",
-			"out-0: Test out-0: needs level 1 or better for out."},
+			"out-0: Test “out-0”: needs level 1 or better for out."},
 	} {
 		r := newReady()
 		r.answer("out-0", "")
@@ -121,7 +121,7 @@ func TestAnUnansweredStopIsOneStep(t *testing.T) {
 	r.item("saf-one").Effects = append(raises(checklist.Stop, checklist.Condition{Levels: []string{"0"}}),
 		raises(checklist.LimitPractise, checklist.Condition{Facts: []string{"seen"}})...)
 	r.answer("saf-one", "")
-	check(t, "open", r, readiness.Practise, "saf-one: Answer saf-one. It can stop the driving, so it must be known.")
+	check(t, "open", r, readiness.Practise, "saf-one: Answer “saf-one”. It can stop the driving, so it must be known.")
 	r.head("saf-one").Facts = said("seen=1")
 	check(t, "open, with what was seen", r, readiness.Practise,
 		"saf-one: saf-one: not tested, with “seen” answered yes; needs level 3 or better, and must come out without that, to lift “Held at Practise”.")
@@ -183,11 +183,11 @@ func TestTheFewestItemsOfASection(t *testing.T) {
 		// 1,950 of 3,300, and one tried makes that 1,995: of the 31.5 above 59.5
 		// level 3 would take 45 at the new one, and takes 15 at the other.
 		{"a new one for two tried", 3, times(30, "2"), []string{
-			"pos-new: Test pos-new: needs level 4 for pos.", "pos-01: pos-01: from level 2 to level 3 or better for pos."}},
+			"pos-new: Test “pos-new”: needs level 4 for pos.", "pos-01: pos-01: from level 2 to level 3 or better for pos."}},
 		// 1,100 of 2,000: two tried ones, or the new one and one tried: 1,345 of
 		// 2,200 leave 36, and the new one at level 3 takes 30 of them.
 		{"a new one for one tried", 2, times(20, "2"), []string{
-			"pos-new: Test pos-new: needs level 3 or better for pos.", "pos-01: pos-01: from level 2 to level 4 for pos."}},
+			"pos-new: Test “pos-new”: needs level 3 or better for pos.", "pos-01: pos-01: from level 2 to level 4 for pos."}},
 		// 510 of 1,000: level 3 brings the 85 that are short, and nothing to spare.
 		{"exactly enough", 0, append(times(4, "0"), times(6, "3")...), []string{"pos-01: pos-01: from level 0 to level 3 or better for pos."}},
 	} {

@@ -72,7 +72,7 @@ func TestSentencesOfTheTrial(t *testing.T) {
 	helped := trial.Sum(driven(model.RunTimed{Place: "indoors", Seconds: 800, Metres: 80, Things: 2, Prompts: 6, Rescues: 2}))
 	for want, got := range map[string]message.Message{
 		"Nothing driven indoors yet; drive at least 50 m.":                                                                         none.Contacts.Say,
-		"Nothing driven in all runs yet; drive at least 10 min.":                                                                   none.Presses.Say,
+		"Nothing driven yet; drive at least 10 min.":                                                                               none.Presses.Say,
 		"Nothing driven on rough ground yet; drive at least 20 m.":                                                                 helped.Rough.Say,
 		"1 command that was not meant in 4 m on rough ground. That is too little to say how often; drive at least 20 m.":           short.Rough.Say,
 		"0 switch presses that were not meant in 9.9 min in all runs. That is too little to say how often; drive at least 10 min.": almost.Presses.Say,
