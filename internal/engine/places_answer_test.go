@@ -84,3 +84,82 @@ func TestWhichPlaceAnswersWhichItem(t *testing.T) {
 		}
 	}
 }
+
+// answeredAtHome is the visit at home with another answer to one item.
+func answeredAtHome(t *testing.T, item string, given model.AnswerGiven, places ...model.PlaceMeasured) model.Visit {
+	t.Helper()
+	visit := atHome(t, places...)
+	visit.Answers = slices.DeleteFunc(visit.Answers, func(a model.Answer) bool { return a.Item == item })
+	given.Item = item
+	visit.Answers = append(visit.Answers, model.Answer{Item: item, Heads: []model.Given{{AnswerGiven: given}}})
+	return visit
+}
+
+// noted are the notes of a result with a code.
+func noted(r *model.Result, code string) (list []string) {
+	for i := range r.Notes {
+		if r.Notes[i].Code == code {
+			list = append(list, r.Notes[i].String())
+		}
+	}
+	return list
+}
+
+// TestTheQuestionBesideTheRamp: answered no where a needed ramp is over the chair's limit
+// it counts as yes, and the visit itself stays as it was.
+func TestTheQuestionBesideTheRamp(t *testing.T) {
+	steep := model.PlaceMeasured{Kind: "ramp", RiseMM: 100, RunMM: 600, WidthMM: 900, LandingMM: 1500} // 9.5 degrees of 6
+	unneeded, gentle := steep, steep
+	unneeded.NotNeeded, gentle.RunMM = true, 1200
+	sill := model.PlaceMeasured{Place: "sill", Kind: "threshold", HeightMM: 41}
+	for _, c := range []struct {
+		name   string
+		facts  map[string]bool
+		places []model.PlaceMeasured
+		want   bool
+	}{
+		{"no, and over the limit", map[string]bool{"ramp-over-limit": false}, []model.PlaceMeasured{steep}, true},
+		{"yes, and over the limit", map[string]bool{"ramp-over-limit": true}, []model.PlaceMeasured{steep}, false},
+		{"not asked, and over the limit", nil, []model.PlaceMeasured{steep}, false},
+		{"no, and within the limit", map[string]bool{"ramp-over-limit": false}, []model.PlaceMeasured{gentle}, false},
+		{"no, and over the limit where nobody needs it", map[string]bool{"ramp-over-limit": false}, []model.PlaceMeasured{unneeded}, false},
+		{"no, and a sill over the limit", map[string]bool{"ramp-over-limit": false}, []model.PlaceMeasured{gentle, sill}, false},
+	} {
+		visit := answeredAtHome(t, "hom-ramp", model.AnswerGiven{State: model.StateAnswered, Number: new(5.0), Facts: c.facts}, c.places...)
+		result := scoreOf(t, visit)
+		if got := len(noted(&result, "passage.conflict-limit")) == 1; got != c.want {
+			t.Errorf("%s: said %v, want %v", c.name, got, c.want)
+		}
+		if c.facts["ramp-over-limit"] != (c.name == "yes, and over the limit") {
+			t.Errorf("%s: the answer of the visit was changed", c.name)
+		}
+	}
+	door := answeredAtHome(t, "hom-door", model.AnswerGiven{State: model.StateAnswered, Number: new(200.0), Facts: map[string]bool{"ramp-over-limit": false}}, steep)
+	if result, err := engine.New(authoring.StandardVersion(door.Checklist.Hash)).Score(&door); err == nil && len(noted(&result, "passage.conflict-limit")) > 0 {
+		t.Error("the question stands beside the ramp alone")
+	}
+}
+
+// TestAPlaceIsSaidAsItIs: shut where nobody may drive, and else not driven alone; an item
+// that nobody tested is not answered by it.
+func TestAPlaceIsSaidAsItIs(t *testing.T) {
+	for _, c := range []struct {
+		place         model.PlaceMeasured
+		answer, limit string
+	}{
+		{model.PlaceMeasured{Kind: "ramp", RiseMM: 100, RunMM: 1600, WidthMM: 640, LandingMM: 1500}, "passage.answer", "passage.limits"},
+		{model.PlaceMeasured{Kind: "threshold", HeightMM: 41}, "passage.answer-barred", "passage.limits-barred"},
+	} {
+		result := scoreOf(t, atHome(t, c.place))
+		at := slices.IndexFunc(result.Effects, func(f model.RaisedEffect) bool { return f.Place == "p" })
+		if at < 0 || result.Effects[at].Message.Code != c.limit || !strings.Contains(result.Headline.String(), "["+c.answer+" place") {
+			t.Errorf("%s: %+v, %s; want %s, %s", c.place.Kind, result.Effects, result.Headline.String(), c.limit, c.answer)
+		}
+	}
+	visit := answeredAtHome(t, "hom-door", model.AnswerGiven{State: model.StateNotTested}, model.PlaceMeasured{Kind: "door", WidthMM: 690})
+	result := scoreOf(t, visit)
+	at := slices.IndexFunc(result.Items, func(i model.ItemResult) bool { return i.ID == "hom-door" })
+	if result.Items[at].State != "not-tested" || len(noted(&result, "passage.conflict")) > 0 {
+		t.Errorf("not tested: %+v, %v", result.Items[at], noted(&result, "passage.conflict"))
+	}
+}
