@@ -158,3 +158,47 @@ func TestRoseRefusesWhatCannotBeDrawn(t *testing.T) {
 		t.Errorf("travel in gf: %v", bad)
 	}
 }
+
+// TestRoseAtItsBounds: a force of 2 times what is asked is not short any more, one of 3
+// times not tight (TRADE.md 4.1); of travel it is 1 and 1.25 times.
+func TestRoseAtItsBounds(t *testing.T) {
+	for _, c := range []struct {
+		what, unit, line string
+		short, tight     bool
+	}{
+		{"force", "gf", "force forward tired 99", true, false},
+		{"force", "gf", "force forward tired 100", false, true},
+		{"force", "gf", "force forward tired 149", false, true},
+		{"force", "gf", "force forward tired 150", false, false},
+		{"travel", "mm", "travel forward rested 9.9", true, false},
+		{"travel", "mm", "travel forward rested 10", false, true},
+		{"travel", "mm", "travel forward rested 12.4", false, true},
+		{"travel", "mm", "travel forward rested 12.5", false, false},
+		{"switch-force", "gf", "switch-force press tired 59", true, false},
+		{"switch-force", "gf", "switch-force press tired 60", false, true},
+		{"switch-force", "gf", "switch-force press tired 90", false, false},
+	} {
+		q := roseQuestion(c.what, c.unit, c.line+"\n")
+		got, bad := engine.RoseOf(&q)
+		if bad != nil {
+			t.Fatal(bad)
+		}
+		if arm := got.Arms[0]; arm.Short != c.short || arm.Tight != c.tight || arm.Message.Empty() {
+			t.Errorf("%s: short %v, tight %v; want %v, %v", c.line, arm.Short, arm.Tight, c.short, c.tight)
+		}
+	}
+	// A control of which force and way are not entered asks for neither.
+	for what, unit := range map[string]string{"force": "gf", "travel": "mm", "switch-force": "gf"} {
+		q := roseQuestion(what, unit, "")
+		q.Setup.OperateGF, q.Setup.StartGF, q.Setup.TravelMM, q.Setup.SwitchPressGF, q.Setup.StopPressGF = 0, 0, 0, 0, 0
+		got, bad := engine.RoseOf(&q)
+		if bad != nil {
+			t.Fatal(bad)
+		}
+		for _, arm := range got.Arms {
+			if arm.Asked != nil || arm.Plenty != nil || arm.Short || arm.Tight {
+				t.Errorf("%s: %+v", what, arm)
+			}
+		}
+	}
+}

@@ -68,7 +68,7 @@ type Answer struct {
 }
 
 // unanswered reports whether the item is open for anybody.
-func (a *Answer) unanswered() bool { return a.State == NotTested || a.open }
+func (a *Answer) unanswered() bool { return a.open }
 
 // covered reports whether the answer counts towards what was answered.
 func (a *Answer) covered() bool { return a.State == Answered && !a.open }
@@ -188,10 +188,7 @@ func (a *Answer) settle(c *Checklist, place int, in *Input, facts derived) {
 	if a.na == 0 || a.na == a.heads {
 		return
 	}
-	heads, na, raised := a.heads, a.na, a.raised
-	if raised == 0 {
-		*a = Answer{Computed: a.Computed}
-	}
+	heads, na := a.heads, a.na
 	untested := Answer{Computed: a.Computed}
 	untested.raise(&c.items[place], &Head{Item: place}, facts)
 	a.merge(&c.items[place], untested)

@@ -26,6 +26,16 @@ func TestNoLevelYet(t *testing.T) {
 			asked(r)
 			r.in.Heads = append(r.in.Heads, readiness.Head{Item: r.head("saf-one").Item})
 		}, readiness.None, "before-moving"},
+		{"one that limits waits for a choice with not tested", func(r *ready) {
+			asked(r)
+			r.raises("saf-one", checklist.LimitAccompanied)
+			r.in.Heads = append(r.in.Heads, readiness.Head{Item: r.head("saf-one").Item})
+		}, readiness.None, "before-moving"},
+		{"not tested waits for a choice with one that limits", func(r *ready) {
+			asked(r)
+			r.raises("saf-one", checklist.LimitAccompanied)
+			r.in.Heads = append([]readiness.Head{{Item: r.head("saf-one").Item}}, r.in.Heads...)
+		}, readiness.None, "before-moving"},
 		{"one does not apply", func(r *ready) {
 			asked(r)
 			r.head("saf-one").State = readiness.NotApplicable
