@@ -375,7 +375,7 @@ const staysInField = (page) =>
 test('two tabs that type into one field keep the words of both, and say so', async () => {
   const { page: one, context, problems } = await network.tablet();
   const two = await context.newPage();
-  const field = (/** @type {Page} */ page) => page.getByLabel('Risks talked through');
+  const field = (/** @type {Page} */ page) => page.getByRole('textbox', { name: 'Risks talked through' });
   for (const page of [one, two]) {
     await network.atVisit(page);
     await tile(page, 'Visit notes');
@@ -404,7 +404,7 @@ test('what is half typed while another tablet signs is kept in sight, and can be
   await network.atVisit(two);
   const visit = visitId(one);
   await tile(one, 'Visit notes');
-  const risks = one.getByLabel('Risks talked through');
+  const risks = one.getByRole('textbox', { name: 'Risks talked through' });
   await risks.fill('edge of the terrace');
   await one.getByText('kept on this tablet as typed').waitFor();
   await staysInField(one);
