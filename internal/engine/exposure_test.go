@@ -67,3 +67,66 @@ func TestTheCardOfADriverByChin(t *testing.T) {
 		t.Errorf("%s", say)
 	}
 }
+
+// TestPainBringsTheNextLookForward from 4 of 10 on, and so does pain that nobody asked
+// about (TRADE.md 4.6).
+func TestPainBringsTheNextLookForward(t *testing.T) {
+	for _, c := range []struct {
+		pain []model.AnswerGiven
+		want string
+	}{
+		{[]model.AnswerGiven{{Number: new(3.0)}}, ""},
+		{[]model.AnswerGiven{{Number: new(4.0)}}, "endurance.recheck-pain "},
+		{nil, "endurance.recheck-pain-unasked"},
+	} {
+		result := scoredAfter(t, func(v *model.Visit) {
+			answered(v, "ctl-pain", c.pain...)
+			v.Needs = &model.Needs{NeedsNoted: model.NeedsNoted{Course: "fast"}}
+		})
+		got := ""
+		for _, code := range []string{"endurance.recheck-pain ", "endurance.recheck-pain-unasked"} {
+			if strings.Contains(result.Recheck.Message.String()+" ", code) {
+				got = code
+			}
+		}
+		if got != c.want {
+			t.Errorf("%+v: %q, want %q: %s", c.pain, got, c.want, result.Recheck.Message.String())
+		}
+	}
+}
+
+// TestLoadsOfOtherControls: of the first choice and of what the client wishes, in the
+// weakest needed direction, unless they ask no force that is known.
+func TestLoadsOfOtherControls(t *testing.T) {
+	loads := func(change func(*model.Visit)) (list []string) {
+		result := scoredAfter(t, func(v *model.Visit) {
+			v.Kit = append(v.Kit, model.PackedControl{ID: "kit-one", Name: "One", Class: "small", StartGF: 4, OperateGF: 11, TravelMM: 3},
+				model.PackedControl{ID: "kit-none", Name: "None", Class: "small"})
+			change(v)
+		})
+		for _, l := range result.Loads {
+			if l.Control != "setup" {
+				list = append(list, l.Control+" "+l.Direction)
+			}
+		}
+		return list
+	}
+	weakest := func(direction string) func(*model.Visit) {
+		return func(v *model.Visit) {
+			for i := range v.Readings {
+				if r := &v.Readings[i]; r.What == model.ReadForce && r.Direction == direction {
+					r.Value *= 0.5
+				}
+			}
+			v.Needs = &model.Needs{NeedsNoted: model.NeedsNoted{WishControl: "kit-one"}}
+		}
+	}
+	for _, direction := range []string{"left", "right"} {
+		if got := loads(weakest(direction)); !slices.Contains(got, "kit-one "+direction) {
+			t.Errorf("weakest %s: %v", direction, got)
+		}
+	}
+	if got := loads(func(v *model.Visit) { v.Needs = &model.Needs{NeedsNoted: model.NeedsNoted{WishControl: "kit-none"}} }); slices.ContainsFunc(got, func(l string) bool { return strings.HasPrefix(l, "kit-none") }) {
+		t.Errorf("of unknown force: %v", got)
+	}
+}
