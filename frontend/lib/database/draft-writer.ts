@@ -28,10 +28,13 @@ export function createRowWriter(store: EncryptedStore, { kept, failed }: Told): 
   const writing = new Map<string, Promise<void>>();
   /** Changes that the browser would not keep: they go with the next one. */
   const unwritten = new Map<string, readonly How[]>();
+  /** Rows as this tab wrote them last: a page that is closed has no time to read them again. */
+  const last = new Map<string, { readonly box?: Uint8Array; readonly value: unknown }>();
 
   /** Writes what changes make of the row, looked at as it is; false where another tab was quicker. */
   const tryPut = async (key: string, all: readonly How[]): Promise<boolean> => {
-    const before = await store.draft(key);
+    const before = last.get(key) ?? (await store.draft(key));
+    last.delete(key);
     const value = all.reduce((row, how) => how(row), before.value);
     const box = value === undefined ? undefined : await store.seal('drafts', key, value);
     const put = await store.db.write(['drafts'], async (tx) => {
@@ -40,8 +43,10 @@ export function createRowWriter(store: EncryptedStore, { kept, failed }: Told): 
       await (box === undefined ? rows.delete(key) : rows.put({ key, box }));
       return true;
     });
-    if (put) kept(key, value);
-    return put;
+    if (!put) return false;
+    last.set(key, box === undefined ? { value } : { box, value });
+    kept(key, value);
+    return true;
   };
 
   const put = async (key: string, all: readonly How[]): Promise<void> => {
@@ -69,6 +74,9 @@ export function createRowWriter(store: EncryptedStore, { kept, failed }: Told): 
     },
     waits: (key) => queued.has(key),
     writing: (key) => writing.get(key),
-    done: () => Promise.all(writing.values()),
+    done: async () => {
+      await Promise.all(writing.values());
+      last.clear();
+    },
   };
 }
