@@ -43,7 +43,7 @@ var targets = []target{
 	{name: "readiness", pkg: "./internal/engine/readiness", tests: []string{"./internal/engine/readiness", "./internal/engine"}, without: atRandom},
 	{name: "access", pkg: "./internal/engine/access", tests: []string{"./internal/engine/access", "./internal/engine/readiness", "./internal/engine"}, without: atRandom},
 	{name: "quantity", pkg: "./internal/engine/quantity", tests: []string{"./internal/engine/readiness", "./internal/engine"}, without: atRandom},
-	{name: "trend", pkg: "./internal/engine/trend", tests: []string{"./internal/engine/trend", "./internal/engine"}, without: atRandom, begun: true},
+	{name: "trend", pkg: "./internal/engine/trend", tests: []string{"./internal/engine/trend", "./internal/engine"}, without: atRandom},
 	{name: "strength", pkg: "./internal/engine/strength", tests: []string{"./internal/engine/strength", "./internal/engine/access", "./internal/engine"}, without: atRandom},
 	{name: "endurance", pkg: "./internal/engine/endurance", tests: []string{"./internal/engine/endurance", "./internal/engine"}, without: atRandom},
 	{name: "passage", pkg: "./internal/engine/passage", tests: []string{"./internal/engine/passage", "./internal/engine"}, without: atRandom, begun: true},

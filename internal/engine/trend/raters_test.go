@@ -82,6 +82,7 @@ func TestBoundsOfAgreement(t *testing.T) {
 		{"below that", icc([][]float64{{1, 2}, {-1e9 - 1, 3}}), "trend.target-no-number field=target n=2"},
 		{"no number", icc([][]float64{{1, 2}, {3, math.Inf(1)}}), "trend.target-no-number field=target n=2"},
 		{"the other way round", icc([][]float64{{0.3, 0.9}, {0.9, 0.3}}), "trend.targets-same field=values" + still},
+		{"the last as the first", icc([][]float64{{3, 1}, {0, 3}}), ""},
 		{"all the same, of which sums leave something", icc([][]float64{{0.1, 0.1, 0.1}, {0.1, 0.1, 0.1}}), "trend.targets-same field=values" + still},
 		{"all the same", icc([][]float64{{7, 7}, {7, 7}}), "trend.targets-same field=values" + still},
 		{"a million of force", apart([]float64{1e6}, []float64{1}), ""},
