@@ -138,7 +138,7 @@ func TestTheStepsToTheNextLevel(t *testing.T) {
 			r.in.Analysis.Hold = measuredAs(60, false)
 		}, []string{"ctl-hold readiness.step-control reason=[say.hold] change=[change.hold]"}},
 		{"a section of which nothing applies", func(r *ready) { r.head("hom-one").State = readiness.NotApplicable }, []string{"- readiness.score-nothing section=hom least=65"}},
-		{"a section that the item named already lifts", func(r *ready) { // (0 + 55) / 2 is 28, with the first at its best 78; 60 is asked
+		{"a section that the item named already lifts", func(r *ready) { // 60 is asked: (55 + 55) / 2 is less, and (85 + 55) / 2 is enough
 			r.item("pos-one").Effects = raises(checklist.LimitPractise, checklist.Condition{Levels: []string{"0"}})
 			r.answer("pos-one", "0")
 			r.add("pos", checklist.Item{ID: "pos-two", Type: checklist.TypeHelp, Weight: 3}, readiness.Head{Level: "2"})
