@@ -61,7 +61,7 @@ func TestTheStepsToTheNextLevel(t *testing.T) {
 			r.item("saf-one").Effects = raises(checklist.Stop, checklist.Condition{Facts: []string{"seen"}})
 			r.answer("saf-one", "")
 			r.head("saf-one").Facts = said("seen=1")
-		}, []string{"saf-one readiness.clear-fact item=saf-one answer=[answer.not-tested] fact=[fact.asked fact=seen] effect=stop"}},
+		}, []string{"saf-one readiness.clear-both item=saf-one answer=[answer.not-tested] fact=[fact.asked fact=seen] option=[option.any] effect=stop"}},
 		{"nothing shown back, and a run", func(r *ready) {
 			r.head("hnd-teach").Number, r.in.Trial.Drives = decimal.Int(2), 1
 			r.in.Analysis.Hold = measuredAs(60, false)
@@ -138,11 +138,11 @@ func TestTheStepsToTheNextLevel(t *testing.T) {
 			r.in.Analysis.Hold = measuredAs(60, false)
 		}, []string{"ctl-hold readiness.step-control reason=[say.hold] change=[change.hold]"}},
 		{"a section of which nothing applies", func(r *ready) { r.head("hom-one").State = readiness.NotApplicable }, []string{"- readiness.score-nothing section=hom least=65"}},
-		{"a section that the item named already lifts", func(r *ready) { // (0 + 55) / 2 is 28, with the first at its best 78; 60 is asked
+		{"a section that the item named already lifts", func(r *ready) { // (0 + 55) / 2 is 28, at level 2 55 and at level 3 70; 60 is asked
 			r.item("pos-one").Effects = raises(checklist.LimitPractise, checklist.Condition{Levels: []string{"0"}})
 			r.answer("pos-one", "0")
 			r.add("pos", checklist.Item{ID: "pos-two", Type: checklist.TypeHelp, Weight: 3}, readiness.Head{Level: "2"})
-		}, []string{"pos-one readiness.clear-answer item=pos-one answer=[answer.level level=0] option=[option.level-least level=1] effect=limit:practise"}},
+		}, []string{"pos-one readiness.clear-answer item=pos-one answer=[answer.level level=0] option=[option.level-least level=3] effect=limit:practise"}},
 		{"a section that an open item named already lifts", func(r *ready) {
 			r.item("pos-one").Effects = raises(checklist.LimitPractise, checklist.Condition{Levels: []string{"2"}})
 			r.answer("pos-one", "2")
