@@ -25,7 +25,7 @@ import (
 
 // Version names what this engine computes. It changes whenever some visit could
 // get another result.
-const Version = "2.2.0"
+const Version = "2.2.1"
 
 // Scorer scores visits by one checklist. It is never changed, so one can serve
 // many goroutines.

@@ -46,9 +46,9 @@ func TestWhatIsSaidOfAThreshold(t *testing.T) {
 		{50.1, none, "height=50.1 places=1 word=ramp limit=[passage.step-too-high-for-most most=50]"},
 		{13.1, 40, "height=13.1 places=1 word=bump limit=[passage.step-limit-kept limit=40]"},
 		{20.1, 40, "height=20.1 places=1 word=wedge limit=[passage.step-limit-kept limit=40]"},
-		{40.2, 40, "height=40.2 places=1 word=wedge limit=[passage.step-limit-passed over=0.2 limit=40 places=1]"},
-		{38.2, 38.15, "height=38.2 places=2 word=wedge limit=[passage.step-limit-passed over=0.05 limit=38.15 places=2]"},
-		{45, 40, "height=45 places=0 word=wedge limit=[passage.step-limit-passed over=5 limit=40 places=0]"},
+		{40.2, 40, "height=40.2 places=1 word=wedge limit=[passage.step-limit-passed limit=40 places=1]"},
+		{38.2, 38.15, "height=38.2 places=2 word=wedge limit=[passage.step-limit-passed limit=38.15 places=2]"},
+		{45, 40, "height=45 places=0 word=wedge limit=[passage.step-limit-passed limit=40 places=0]"},
 		{39.6, 39.7, "height=39.6 places=0 word=wedge limit=[passage.step-limit-kept limit=39.7]"},
 	} {
 		r := must[*passage.DoorThresholdResult](t)(passage.DoorThresholdFor(passage.DoorThreshold{HeightMM: c.height, ChairLimitMM: c.limit}))
@@ -67,9 +67,9 @@ func TestWhatIsSaidOfALoadAndARelease(t *testing.T) {
 		rating float64
 		say    string
 	}{
-		{239, "passage.load-over total=240 what=lift-floor-hoist rating=239 over=1 places=0"},
-		{239.8, "passage.load-over total=240 what=lift-floor-hoist rating=239.8 over=0.2 places=1"},
-		{250.5, "passage.load-within total=240 what=lift-floor-hoist rating=250.5 left=10.5"},
+		{239, "passage.load-over total=240 what=lift-floor-hoist rating=239 places=0"},
+		{239.8, "passage.load-over total=240 what=lift-floor-hoist rating=239.8 places=1"},
+		{250.5, "passage.load-within total=240 what=lift-floor-hoist rating=250.5"},
 		{none, "passage.load-rating-unknown total=240 what=lift-floor-hoist"},
 	} {
 		b := must[*passage.Burden](t)(passage.LoadOn(passage.Load{RatingKG: c.rating, ChairKG: 160, PersonKG: 80}))

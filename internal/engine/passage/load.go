@@ -55,6 +55,6 @@ func LoadOn(l Load) (*Burden, error) {
 			message.Count("places", provenance.Apart(total, 0, l.RatingKG)))
 		return b, nil
 	}
-	b.Verdict, b.Say = Feasible, message.New("passage.load-within", sum, what, rating, message.Count("places", provenance.Apart(total, 0, l.RatingKG)))
+	b.Verdict, b.Say = Feasible, message.New("passage.load-within", sum, what, rating)
 	return b, nil
 }
