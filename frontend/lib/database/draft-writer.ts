@@ -1,5 +1,5 @@
 /** Writes rows of drafts, each one after the other, over what other tabs wrote there. */
-import type { EncryptedStore } from './encrypted-store';
+import type { EncryptedStore, StoredDraft } from './encrypted-store';
 
 /** How a row becomes another; undefined is none. */
 export type How = (row: unknown) => unknown;
@@ -23,17 +23,17 @@ interface RowWriter {
 const sameBox = (a: Uint8Array | undefined, b: Uint8Array | undefined): boolean =>
   a?.length === b?.length && !a?.some((byte, at) => byte !== b?.[at]);
 
-export function createRowWriter(store: EncryptedStore, { kept, failed }: Told): RowWriter {
+/** `opened` are all rows as they were read when the drafts were opened. */
+export function createRowWriter(store: EncryptedStore, opened: ReadonlyMap<string, StoredDraft>, { kept, failed }: Told): RowWriter {
   const queued = new Map<string, readonly How[]>();
   const writing = new Map<string, Promise<void>>();
   /** Changes that the browser would not keep: they go with the next one. */
   const unwritten = new Map<string, readonly How[]>();
-  /** Rows as this tab wrote them last: a page that is closed has no time to read them again. */
-  const last = new Map<string, { readonly box?: Uint8Array; readonly value: unknown }>();
+  /** Rows as this tab read or wrote them last: a page that is closed has no time to read them again. */
+  const last = new Map(opened);
 
-  /** Writes what changes make of the row, looked at as it is; false where another tab was quicker. */
-  const tryPut = async (key: string, all: readonly How[]): Promise<boolean> => {
-    const before = last.get(key) ?? (await store.draft(key));
+  /** Writes what changes make of the row, if it lies on the disk as `before` says; false where another tab was quicker. */
+  const tryPut = async (key: string, all: readonly How[], before: StoredDraft): Promise<boolean> => {
     last.delete(key);
     const value = all.reduce((row, how) => how(row), before.value);
     const box = value === undefined ? undefined : await store.seal('drafts', key, value);
@@ -50,7 +50,8 @@ export function createRowWriter(store: EncryptedStore, { kept, failed }: Told): 
   };
 
   const put = async (key: string, all: readonly How[]): Promise<void> => {
-    while (!(await tryPut(key, all)));
+    let written = await tryPut(key, all, last.get(key) ?? { value: undefined });
+    while (!written) written = await tryPut(key, all, await store.draft(key));
   };
 
   const drain = async (key: string): Promise<void> => {

@@ -79,7 +79,8 @@ async function moveOlderCounts(store: EncryptedStore, held: Map<string, unknown>
  * few. `wrote` is told each row that is on the disk, for the other tabs.
  */
 export async function openDrafts(store: EncryptedStore, wrote: (key: string) => void = () => undefined): Promise<Drafts> {
-  const held = await store.drafts();
+  const opened = await store.drafts();
+  const held = new Map([...opened].map(([key, { value }]) => [key, value]));
   const failing = signal<ReadonlySet<string>>(new Set(await moveOlderCounts(store, held)));
   const arrived = signal<{ readonly key: string } | null>(null);
   let closed = false;
@@ -97,7 +98,7 @@ export async function openDrafts(store: EncryptedStore, wrote: (key: string) => 
     else held.set(key, value);
   };
 
-  const writer = createRowWriter(store, {
+  const writer = createRowWriter(store, opened, {
     kept: (key, value) => {
       hold(key, value);
       wrote(key);

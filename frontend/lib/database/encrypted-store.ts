@@ -33,6 +33,12 @@ export interface HeldEvents {
 
 export type PersonStore = 'events' | 'subjects' | 'results' | 'checklists' | 'meta' | 'drafts';
 
+/** A draft as it lies on the disk: no box where there is none. */
+export interface StoredDraft {
+  readonly box?: Uint8Array;
+  readonly value: unknown;
+}
+
 export interface EncryptedStore {
   readonly db: PersonDatabase;
   readonly seal: (store: PersonStore, key: string, value: unknown) => Promise<Bytes>;
@@ -47,9 +53,9 @@ export interface EncryptedStore {
   /** A sealed value of results or checklists, undefined when there is none. */
   readonly value: (store: 'results' | 'checklists', key: string) => Promise<unknown>;
   /** Every draft by its key. Those that do not open are reported and left out. */
-  readonly drafts: () => Promise<Map<string, unknown>>;
+  readonly drafts: () => Promise<Map<string, StoredDraft>>;
   /** One draft as it lies on the disk now; one that does not open is reported and has no value. */
-  readonly draft: (key: string) => Promise<{ readonly box?: Uint8Array; readonly value: unknown }>;
+  readonly draft: (key: string) => Promise<StoredDraft>;
   /** The team whose log a subject's entries came from, undefined when none did. */
   readonly pulledFrom: (subject: string) => Promise<string | undefined>;
   readonly place: (team: string) => Promise<Place>;
@@ -187,13 +193,13 @@ async function readSnapshots(db: PersonDatabase, reader: RowReader): ReturnType<
   return { ready, stale };
 }
 
-async function readDrafts(db: PersonDatabase, reader: RowReader): Promise<Map<string, unknown>> {
+async function readDrafts(db: PersonDatabase, reader: RowReader): Promise<Map<string, StoredDraft>> {
   const rows = await db.read(['drafts'], (tx) => tx.objectStore('drafts').getAll());
-  const drafts = new Map<string, unknown>();
+  const drafts = new Map<string, StoredDraft>();
   await Promise.all(
     rows.map(async (raw) => {
-      const draft = await reader.orReport('drafts', raw.key, () => reader.openJson('drafts', raw.key, boxRow(raw).box));
-      if (draft !== undefined) drafts.set(raw.key, draft);
+      const value = await reader.orReport('drafts', raw.key, () => reader.openJson('drafts', raw.key, boxRow(raw).box));
+      if (value !== undefined) drafts.set(raw.key, { box: raw.box, value });
     }),
   );
   return drafts;
