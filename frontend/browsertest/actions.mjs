@@ -391,6 +391,20 @@ export const setClock = (page, ahead) =>
   }, ahead);
 
 /**
+ * Time goes by at once, by the tablet's clock and by the steady one of the page.
+ * @param {Page} page @param {number} ahead milliseconds since the page was opened
+ */
+export const passTime = async (page, ahead) => {
+  await page.evaluate((ms) => {
+    const kept = /** @type {{ realNow?: () => number }} */ (globalThis);
+    const real = kept.realNow ?? performance.now.bind(performance);
+    kept.realNow = real;
+    performance.now = () => real() + ms;
+  }, ahead);
+  await setClock(page, ahead);
+};
+
+/**
  * The rows of drafts on the disk whose keys begin so, encrypted as they are: another text once one was written anew.
  * @param {Page} page @param {string} [begin] @returns {Promise<string[]>}
  */

@@ -3,7 +3,7 @@
 // visit, what each answer allows, counting by touch, and all of it by the keyboard.
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { comesTo, draftRows, follow, itemCard, itemsOfStandard, openVisit, setClock, signIn, startVisit, tile } from './actions.mjs';
+import { comesTo, draftRows, follow, itemCard, itemsOfStandard, openVisit, passTime, signIn, startVisit, tile } from './actions.mjs';
 import { openBrowser, sizes, useServer } from './setup.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
@@ -204,7 +204,7 @@ test('tries and commands are counted by touch and the sixty seconds run, survive
   await runsOn(commands().getByRole('button', { name: 'Stand still' }), /^Go on counting/);
   await go('Force not meant');
   await runsOn(page.getByRole('timer'), /^Go on with the last/);
-  await setClock(page, 60_000);
+  await passTime(page, 60_000);
   await page.getByText('The 60 s are over').waitFor();
   await page.getByRole('button', { name: 'Another 60 s' }).click();
   await page.getByRole('button', { name: 'Take the start back' }).click();

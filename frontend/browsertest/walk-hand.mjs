@@ -1,6 +1,6 @@
 // @ts-check
 // A hand that counts what it does: for the walk through a whole visit.
-import { setClock } from './actions.mjs';
+import { passTime } from './actions.mjs';
 
 /** @typedef {import('playwright-core').Page} Page @typedef {import('playwright-core').Locator} Locator */
 
@@ -91,7 +91,7 @@ export function createHand(page) {
     /** Time goes by while a clock runs. @param {number} milliseconds */
     pass: async (milliseconds) => {
       ahead += milliseconds;
-      await setClock(page, ahead);
+      await passTime(page, ahead);
     },
     figures: () => ({
       ...done,

@@ -5,6 +5,7 @@ import type { ServerResult } from '../lib/records/results';
 
 export type Fault =
   | 'lose-request' // the request never arrives
+  | 'bent-log' // the name of the log is damaged on its way to the server
   | 'lose-answer' // the server commits, the answer never arrives
   | 'portal' // a network's own page with status 200
   | 'signed-out'
@@ -95,6 +96,7 @@ export function createFakeServer(team: string): FakeServer {
     server.requests.push(`${init.method ?? 'GET'} ${url}`);
     const fault = server.faults.shift();
     if (fault === 'lose-request') throw new TypeError('network down');
+    if (fault === 'bent-log') return json(409, { error: 'log', log: server.log, message: 'Another log.' });
     if (fault === 'slow') throw new DOMException('no answer yet', 'TimeoutError');
     if (fault === 'portal')
       return new Response('<html>Sign in to the wireless network</html>', { headers: { 'Content-Type': 'text/html' } });

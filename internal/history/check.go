@@ -43,8 +43,8 @@ type Summary struct {
 	// aside, once for each log.
 	Acknowledged int
 	Logs         int
-	// Teamless counts stored events of which nothing tells the team: whether a
-	// pull lacks them can not be said.
+	// Teamless counts stored events of which nothing tells the team, in logs that
+	// somebody pulled of: whether a pull lacks them can not be said.
 	Teamless int
 }
 
@@ -277,12 +277,18 @@ func (c *checker) complete(p *pull) {
 
 // arrange sorts the positions of each team.
 func (c *checker) arrange() {
+	asked := map[string]bool{}
+	for _, p := range c.pulls {
+		asked[p.answer.Log] = true
+	}
 	for _, l := range c.logs {
 		c.sum.Acknowledged += len(l.aside)
 		for _, pos := range slices.Sorted(maps.Keys(l.at)) {
 			team := l.teamOf(pos)
 			if team == "" {
-				c.sum.Teamless++
+				if asked[l.id] {
+					c.sum.Teamless++
+				}
 				continue
 			}
 			l.sorted[team] = append(l.sorted[team], pos)

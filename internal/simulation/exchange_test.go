@@ -324,6 +324,9 @@ func (t *tablet) sendBatch(b batch) (said string, err error) {
 
 func (t *tablet) applyConflict(c conflictAnswer) error {
 	switch {
+	case c.Error == "log" && c.Log != nil && *c.Log == t.disk.log:
+		// The server has the log that was named here: the name was damaged on its way.
+		return errForeign
 	case c.Error == "log" && c.Log != nil:
 		t.takeNewLog(*c.Log)
 	case c.Error == "gap" && c.Ack != nil:

@@ -59,6 +59,9 @@ func (t *tablet) askPage(team string, after int64) (*pullAnswer, error) {
 		if c.Log == nil {
 			c.Log = new(string)
 		}
+		if c.Error == "log" && *c.Log == log {
+			return nil, errForeign
+		}
 		t.takeNewLog(*c.Log)
 		return nil, nil
 	}

@@ -18,7 +18,7 @@ import { StoreError } from '../errors';
 import type { Event } from '../model.gen';
 import type { Outbox } from '../records/outbox';
 import { forgottenRow, readForgotten } from './forgotten';
-import { takeNewLog } from './push';
+import { damagedName, takeNewLog } from './push';
 import type { TeamDownloads } from './team-download';
 
 interface PullDeps {
@@ -106,6 +106,7 @@ async function bringBack(deps: PullDeps, team: string): Promise<'done' | 'new-lo
 function newLogOf(status: number, json: unknown, log: string): string | null {
   if (status === 409) {
     const conflict = readAnswer(conflictAnswer, json);
+    if (conflict.error === 'log' && conflict.log === log) throw damagedName();
     return conflict.log ?? '';
   }
   const page = readAnswer(pullAnswer, json);

@@ -161,6 +161,7 @@ export async function lineOf(deps: Pick<PushDeps, 'store' | 'tablet'>, n: number
 
 async function applyConflict(deps: PushDeps, conflict: v.Infer<typeof conflictAnswer>): Promise<'log' | 'gap'> {
   if (conflict.error === 'log' && conflict.log !== undefined) {
+    if (conflict.log === (await deps.store.text('log'))) throw damagedName();
     await takeNewLog(deps.store, deps.outbox, conflict.log);
     // What is written from now on has seen nothing of this log yet.
     await deps.applied(new Set(), '');
@@ -180,6 +181,10 @@ async function applyConflict(deps: PushDeps, conflict: v.Infer<typeof conflictAn
   );
   return 'gap';
 }
+
+/** The server has the log that was named to it: the name was damaged on its way, and nothing begins anew for that. */
+export const damagedName = (): StoreError =>
+  new StoreError('server', 'What was sent reached the server damaged. It is sent again.', { reason: 'damaged' });
 
 /**
  * The server's log is another one: it was restored or begun anew. All own

@@ -72,6 +72,26 @@ test('a restored server gets everything again, byte for byte', async () => {
   assert.equal(await tablet.workspace.store.text('log'), 'log-2');
 });
 
+test('a name of the log that was damaged on its way to the server begins nothing anew', async () => {
+  const { server, tablet, visit } = await visitOn();
+  await tablet.workspace.loop.now();
+  await answerOn(tablet, visit, 'pos-pelvis', '2');
+  const { store } = tablet.workspace;
+  const place = await store.place(TEAM);
+  assert.equal(await store.number('ack'), 3);
+  server.faults.push('bent-log');
+  await tablet.workspace.loop.now();
+  assert.equal(tablet.workspace.state.value.waiting, 1);
+  assert.match(tablet.workspace.state.value.error?.message ?? '', /damaged/);
+  await tablet.workspace.loop.now();
+  assert.equal(tablet.workspace.state.value.waiting, 0);
+  server.faults.push(null, 'bent-log');
+  await tablet.workspace.loop.now();
+  assert.equal(await store.number('ack'), 4, 'what the server has is not sent again');
+  assert.ok((await store.place(TEAM)).after > place.after, 'and nothing is asked for again');
+  assert.equal(server.entries.length, 4);
+});
+
 test('a restored server is noticed when there is nothing to send', async () => {
   const { server, tablet } = await visitOn();
   await tablet.workspace.loop.now();
