@@ -225,6 +225,13 @@ export async function sign(page) {
   await done.waitFor();
 }
 
+/** Somebody stands in a field still: what happens in another tab does not end that. @param {Page} page */
+export const staysInField = (page) =>
+  page.evaluate(() => {
+    for (const kind of ['blur', 'focusout', 'change'])
+      window.addEventListener(kind, (event) => event.stopImmediatePropagation(), { capture: true });
+  });
+
 /** Starts a visit in gram-force; returns its id. @param {Page} page @param {string} client */
 export async function startVisit(page, client) {
   await follow(page, client);
