@@ -4,7 +4,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { openBrowser, useServer } from './setup.mjs';
-import { controlAndPlace, follow, lockTablet, signIn, startVisit, tile } from './actions.mjs';
+import { comesTo, controlAndPlace, draftRows, follow, lockTablet, signIn, startVisit, tile } from './actions.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 
@@ -132,10 +132,12 @@ test('a set that lies far apart holds its direction; readings are asked about, m
   await page.getByText('Rest two minutes, then two more. All are kept.').waitFor();
   await isNow(page, 'Forward', 'rested');
   await page.locator('.rose text', { hasText: '62 to 124' }).waitFor();
+  const had = await draftRows(page);
   await page.getByRole('button', { name: 'Rest two minutes' }).click();
   // A rest goes on while the tablet is locked.
   const at = page.url();
   await page.getByRole('button', { name: /^Resting, 1?\d+ seconds left/ }).waitFor();
+  await comesTo(async () => String(await draftRows(page)) !== String(had), true);
   await lockTablet(page);
   await page.getByLabel('Password', { exact: true }).waitFor();
   await signIn(page, at, 'marit');
