@@ -161,6 +161,19 @@ func TestHonestHistories(t *testing.T) {
 	}
 }
 
+// TestATeamIsMissedWhereSomebodyPulled: a pull that lacks events can only be told by
+// their team, and of a log that nobody pulled of there is nothing to tell.
+func TestATeamIsMissedWhereSomebodyPulled(t *testing.T) {
+	unknown := func() *story {
+		return began().refused("a", "l1", 4, `{"error":"log","log":"l2"}`).push("a", "l2", 2, lines("a", 2, 2), 2, "1")
+	}
+	for want, s := range map[int]*story{0: unknown(), 1: unknown().pull("b", "l2", 0, 1, 1)} {
+		if sum, _ := Check(s.Exchanges(), Settled{}); sum.Teamless != want {
+			t.Errorf("got %d without a team, want %d", sum.Teamless, want)
+		}
+	}
+}
+
 // TestPlantedAnomalies plants one thing in each history that a server must
 // never do.
 func TestPlantedAnomalies(t *testing.T) {
