@@ -243,6 +243,17 @@ func (w *world) forgetting(t *tablet, r row) {
 	}
 }
 
+// copied reports whether more than one device has this name.
+func copied(w *world, name string) bool {
+	devices := 0
+	for _, t := range w.tablets {
+		if t.disk.tablet == name {
+			devices++
+		}
+	}
+	return devices > 1
+}
+
 // goneWhole: who has left a tablet has left it with everything, and nothing is
 // shown of them; a restored server was not sent a note for what it has.
 func goneWhole(w *world, v *serverState) error {
@@ -262,6 +273,11 @@ func goneWhole(w *world, v *serverState) error {
 			N               int64
 		}
 		if json.Unmarshal([]byte(line), &note) != nil || note.Damaged == "" {
+			continue
+		}
+		// A copied device lacks what the other one wrote under their name, and says so
+		// before anything has left it.
+		if copied(w, note.Tablet) {
 			continue
 		}
 		for _, t := range w.tablets {
