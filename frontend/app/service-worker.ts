@@ -85,7 +85,7 @@ worker.addEventListener('fetch', (event) => {
 const vault = createPinVault<unknown>(() => Date.now(), isPin);
 
 worker.addEventListener('message', (event) => {
-  if (event.data === 'SKIP_WAITING') void worker.skipWaiting();
+  if (event.data === 'SKIP_WAITING') event.waitUntil(worker.skipWaiting());
   const ask = event.data as VaultAsk<unknown> | string | null;
   if (typeof ask !== 'object' || ask === null || !('vault' in ask)) return;
   event.waitUntil(

@@ -195,7 +195,18 @@ test('fault 25: a new version arrives while something is half typed', async () =
       Object.assign(globalThis, { same: true });
     });
   }
-  network.proxy.rule = newerBuild;
+  let rest = () => {};
+  const busy = new Promise((resolve) => {
+    network.proxy.rule = async (ask) => {
+      if (ask.path === '/asked-by-hand') {
+        resolve(undefined);
+        await new Promise((done) => {
+          rest = () => done(undefined);
+        });
+      }
+      return newerBuild(ask);
+    };
+  });
   await one.evaluate(async () => {
     const registration = await navigator.serviceWorker.ready;
     await registration.update();
@@ -227,7 +238,12 @@ test('fault 25: a new version arrives while something is half typed', async () =
     [client, 'Heath Ellery', 'Alder Finchley', 'Bracken Odell', 'Fern Castellan'],
   );
   const today = await listOf(one);
+  // While the worker of before is busy the new one waits, which is said.
+  await two.evaluate(() => void fetch('/asked-by-hand'));
+  await busy;
   await one.locator('.banner').filter({ hasText: offer }).getByRole('button', { name: 'Update now' }).click();
+  await one.getByRole('button', { name: 'Updating…' }).waitFor();
+  rest();
   await one.getByLabel('Password', { exact: true }).waitFor();
 
   // The new version folds all that lies here again, and shows the same.

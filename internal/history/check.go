@@ -34,6 +34,9 @@ type Settled struct {
 	Tablets []string
 	// Clients have pulled the teams that they pull to their ends.
 	Clients []string
+	// FromFiles are the lines of events that came in a file and lie on no tablet as
+	// its own: to a restored server the file brings them again, and nobody else.
+	FromFiles map[string]bool
 }
 
 // Summary says how much a check had to go by.

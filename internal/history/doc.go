@@ -14,5 +14,6 @@
 //   - an acknowledgement, a head and a cursor never go back within a log;
 //   - a log ends only in a 409 that names the next one, and never comes back;
 //   - what was acknowledged in a log that ended is there again, or was set aside,
-//     once its tablet has come to rest in the next one.
+//     once its tablet has come to rest in the next one, unless it came in a file
+//     and not from the tablet.
 package history

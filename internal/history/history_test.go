@@ -226,11 +226,24 @@ func TestPlantedAnomalies(t *testing.T) {
 	} {
 		settled := Settled{}
 		if c.rest {
-			settled = Settled{Tablets: []string{"a"}, Clients: []string{"b"}}
+			settled = Settled{Tablets: []string{"a"}, Clients: []string{"b"}, FromFiles: map[string]bool{line("a", 2): true}}
 		}
 		_, found := Check(c.s.Exchanges(), settled)
 		if !slices.ContainsFunc(found, func(a Anomaly) bool { return a.Code == c.want }) {
 			t.Errorf("%s: found %v, want %s", name, found, c.want)
+		}
+	}
+}
+
+// TestWhatCameInAFile: a restored server gets it from the file again, and from no
+// tablet; of what a tablet sent itself nothing may be missing.
+func TestWhatCameInAFile(t *testing.T) {
+	s := began().refused("a", "l1", 4, `{"error":"log","log":"l2"}`).push("a", "l2", 1, lines("a", 1, 2), 2, "1", "2")
+	for n, want := range map[int64]string{3: "", 2: Lost} {
+		settled := Settled{Tablets: []string{"a"}, FromFiles: map[string]bool{line("a", n): true}}
+		_, found := Check(s.Exchanges(), settled)
+		if len(found) > 1 || (want == "") != (len(found) == 0) || want != "" && found[0].Code != want {
+			t.Errorf("event %d came in a file: found %v, want %q", n, found, want)
 		}
 	}
 }

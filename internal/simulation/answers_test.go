@@ -3,6 +3,8 @@ package simulation
 import (
 	"errors"
 	"fmt"
+	"maps"
+	"slices"
 
 	"doorsill/internal/model"
 	"doorsill/internal/record"
@@ -28,7 +30,7 @@ func bothStand(w *world, v *serverState) error {
 		visit, err := record.FoldVisit(w.stored(id), v.logs)
 		w.must(err)
 		for _, answer := range visit.Answers {
-			bad = append(bad, w.standThoughKnown(answer, said)...)
+			bad = append(bad, w.standThoughKnown(v, id+" "+answer.Item, answer, said)...)
 			bad = append(bad, w.yieldedUnseen(v, id, answer, said)...)
 		}
 	}
@@ -37,14 +39,21 @@ func bothStand(w *world, v *serverState) error {
 
 // standThoughKnown finds answers that stand beside one whose author had them on
 // the tablet. A restored server may have them in another order, or lack one that
-// was in between: then both stand.
-func (w *world) standThoughKnown(answer model.Answer, said map[string]*entry) (bad []error) {
+// was in between: then both stand. So they do where the author had chosen between
+// them, and it was set aside because their role does not cover it.
+func (w *world) standThoughKnown(v *serverState, item string, answer model.Answer, said map[string]*entry) (bad []error) {
 	if w.has.restores {
 		return nil
 	}
+	setAside := func(author string) bool {
+		return slices.ContainsFunc(w.said, func(e *entry) bool {
+			lies := slices.ContainsFunc(slices.Collect(maps.Keys(e.lines)), func(line string) bool { return v.quarantined[line] > 0 })
+			return e.author == author && e.chooses && e.item == item && lies
+		})
+	}
 	for i, head := range answer.Heads {
 		for _, other := range answer.Heads[i+1:] {
-			if said[string(other.Ref)].knew[said[string(head.Ref)].id] {
+			if one := said[string(other.Ref)]; one.knew[said[string(head.Ref)].id] && !setAside(one.author) {
 				bad = append(bad, fmt.Errorf("%s knew %s and both stand", other.Ref, head.Ref))
 			}
 		}

@@ -239,6 +239,7 @@ func (t *tablet) nextBatch(most int, asked bool) batch {
 			break
 		}
 		if line == nil {
+			t.w.damaged(t, n)
 			line = fmt.Appendf(nil, `{"tablet":%q,"n":%d,"damaged":"this row could not be read on its tablet"}`, t.disk.tablet, n)
 		}
 		b.lines = append(b.lines, line)

@@ -201,7 +201,7 @@ func (t *tablet) bringBack(team string) (newLog bool, err error) {
 				return false, errForeign
 			}
 			if e.Pos <= end && slices.Contains(subjects, event.Subject) {
-				news = append(news, t.rowsOf(team, event, e.Pos, e.Raw)...)
+				news = append(news, t.rowsOf(team, event, e.Pos, e.Raw, t.disk.ack)...)
 			}
 		}
 		more, after = *p.More && *p.Next > after && *p.Next < end, *p.Next
@@ -243,20 +243,20 @@ func (w *world) forgetting(t *tablet, r row) {
 	}
 }
 
-// copied reports whether more than one device has this name.
-func copied(w *world, name string) bool {
-	devices := 0
-	for _, t := range w.tablets {
-		if t.disk.tablet == name {
-			devices++
-		}
+// damaged doubts a note in the place of an entry that has left the tablet, or that
+// lies on it. What another device wrote under its name it may lack.
+func (w *world) damaged(t *tablet, n int64) {
+	switch key := ref(t.disk.tablet, n); {
+	case n <= t.disk.memory.gone:
+		w.doubt("%s sends a note for %s, which has left it", t.label, key)
+	case t.disk.events[key+forked].key != "":
+		w.doubt("%s sends a note for %s, which it has", t.label, key)
 	}
-	return devices > 1
 }
 
 // goneWhole: who has left a tablet has left it with everything, and nothing is
-// shown of them; a restored server was not sent a note for what it has.
-func goneWhole(w *world, v *serverState) error {
+// shown of them.
+func goneWhole(w *world, _ *serverState) error {
 	var bad []string
 	for _, t := range w.tablets {
 		for _, one := range t.disk.memory.left {
@@ -264,25 +264,6 @@ func goneWhole(w *world, v *serverState) error {
 				if w.reads(t) && len(t.entries(id)) > 0 {
 					bad = append(bad, fmt.Sprintf("%s shows a part of %s", t.label, id))
 				}
-			}
-		}
-	}
-	for line := range v.quarantined {
-		var note struct {
-			Tablet, Damaged string
-			N               int64
-		}
-		if json.Unmarshal([]byte(line), &note) != nil || note.Damaged == "" {
-			continue
-		}
-		// A copied device lacks what the other one wrote under their name, and says so
-		// before anything has left it.
-		if copied(w, note.Tablet) {
-			continue
-		}
-		for _, t := range w.tablets {
-			if t.disk.tablet == note.Tablet && note.N <= t.disk.memory.gone {
-				bad = append(bad, fmt.Sprintf("the server was sent %s for what %s no longer has", line, t.label))
 			}
 		}
 	}

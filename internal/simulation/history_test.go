@@ -3,6 +3,7 @@ package simulation
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"testing"
 
 	"doorsill/internal/history"
@@ -27,7 +28,10 @@ func (w *world) movedTo(t *tablet, log, team string, after int64) {
 
 // oneHistory: whatever the server holds, what tablets were told fits together.
 func oneHistory(w *world, v *serverState) error {
-	var rest history.Settled
+	rest := history.Settled{FromFiles: map[string]bool{}}
+	for line, f := range w.forged {
+		rest.FromFiles[line] = f.confirmed && !w.isOwn(line)
+	}
 	for _, t := range w.tablets {
 		if w.reads(t) && t.problem == "" && t.waiting() == 0 && t.disk.log == v.log {
 			rest.Clients = append(rest.Clients, t.label)
@@ -43,6 +47,14 @@ func oneHistory(w *world, v *serverState) error {
 		bad = append(bad, errors.New(one.String()))
 	}
 	return errors.Join(bad...)
+}
+
+// isOwn reports whether a tablet has a line as its own, to send it again.
+func (w *world) isOwn(line string) bool {
+	return slices.ContainsFunc(w.tablets, func(t *tablet) bool {
+		one := t.disk.events[refIn(line)]
+		return one.own != 0 && string(one.raw) == line
+	})
 }
 
 // TestTheHistoryAloneConvictsTheServer makes the mistakes that are the server's

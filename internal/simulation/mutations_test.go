@@ -34,6 +34,7 @@ const (
 	otherLogsCount
 	anyKeyCounts
 	keyStolen
+	filesNotKept
 )
 
 type mistake struct {
@@ -68,6 +69,7 @@ func mutations() []mistake {
 		{"the server counts what was seen of a log that is no more", otherLogsCount, 22, overRestores},
 		{"the server takes what any key signed", anyKeyCounts, 8, amongForgers},
 		{"whoever forges a file has the tablet's key", keyStolen, 1, amongForgers},
+		{"a tablet does not keep as its own what came of it in a file", filesNotKept, 747298054323, amongForgers},
 	}
 }
 

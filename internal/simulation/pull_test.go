@@ -79,6 +79,7 @@ func (t *tablet) askPage(team string, after int64) (*pullAnswer, error) {
 // applyPage writes the rows and moves the cursor in one transaction.
 func (t *tablet) applyPage(team string, after int64, p pullAnswer) error {
 	var news []row
+	var events []model.Event
 	last, named := t.disk.ack, map[string]bool{}
 	for _, e := range p.Events {
 		event, err := record.Decode(e.Raw)
@@ -89,7 +90,10 @@ func (t *tablet) applyPage(team string, after int64, p pullAnswer) error {
 			last = max(last, event.N)
 		}
 		named[event.Subject], named[clientIn(event)] = true, true
-		news = append(news, t.rowsOf(team, event, e.Pos, e.Raw)...)
+		events = append(events, event)
+	}
+	for i, event := range events {
+		news = append(news, t.rowsOf(team, event, p.Events[i].Pos, p.Events[i].Raw, last)...)
 	}
 	forward := func(r *rows) {
 		was := r.cursors[team]
@@ -122,14 +126,20 @@ func (t *tablet) applyPage(team string, after int64, p pullAnswer) error {
 }
 
 // rowsOf are the rows of an entry; two when another device wrote under this
-// tablet's name and number.
-func (t *tablet) rowsOf(team string, event model.Event, pos int64, raw []byte) []row {
+// tablet's name and number. Of a number up to sent that it has nothing of, the
+// entry becomes its own.
+func (t *tablet) rowsOf(team string, event model.Event, pos int64, raw []byte, sent int64) []row {
 	one := row{key: string(event.Ref()), subject: event.Subject, pos: pos, team: team, raw: raw}
 	mine := t.disk.events[one.key]
 	switch {
 	case mine.own != 0 && (mine.pos == pos || bytes.Equal(mine.raw, raw) || t.w.mut == forksMerged):
 		// An own event keeps its bytes and takes only its place.
 		one.own, one.raw, one.acked = mine.own, mine.raw, mine.acked
+	case event.Tablet == t.disk.tablet && mine.own == 0 && event.N <= sent && t.w.mut != filesNotKept:
+		one.own = event.N
+		if one.own > t.disk.ack {
+			one.acked = t.w.clock
+		}
 	case event.Tablet == t.disk.tablet:
 		// Another device writes under this tablet's name: what it said lies
 		// beside what was said here, which does not count.

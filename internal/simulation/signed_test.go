@@ -79,6 +79,44 @@ func TestFault48TheTabletGoesOnBesideAForgedFile(t *testing.T) {
 	}
 }
 
+// TestFault48WhatWasConfirmedOutlivesARestore: what came in a file is the tablet's own
+// from when it has read it, and comes again to a server restored from a copy of before.
+// Until then only the file has it, which can be handed in again.
+func TestFault48WhatWasConfirmedOutlivesARestore(t *testing.T) {
+	for name, read := range map[string]bool{"the tablet has read it": true, "the tablet has not": false} {
+		t.Run(name, func(t *testing.T) {
+			w, marit, visit := calm(t)
+			w.has.clones, w.has.restores = true, true
+			davit := w.tablets[1]
+			w.through(marit)
+			w.server.backup()
+			file, line := w.forgedFile(marit, visit, 4, "2")
+			w.bring(file)
+			w.forged[line].confirmed = true
+			w.must(marit.confirmed(w.unsignedOf(marit.disk.tablet)))
+			w.through(davit)
+			if read {
+				w.through(marit)
+			}
+			w.server.restore(w.server.backups[0])
+			if head := w.server.head(); head != 3 {
+				t.Fatalf("the fault was not tried: head %d", head)
+			}
+			w.through(marit)
+			w.through(davit)
+			if !read {
+				w.bring(file)
+				w.must(marit.confirmed(w.unsignedOf(marit.disk.tablet)))
+				w.through(marit)
+			}
+			marit.write(model.KindVisitNoted, visit, model.VisitNoted{Fields: map[string]string{"note": "after it"}})
+			if v := w.holds(t); v.head != 5 || v.lines[line] != 1 || fmt.Sprint(w.standing(visit)) != "[2]" {
+				t.Errorf("head %d, %d times in the log, %v stand", v.head, v.lines[line], w.standing(visit))
+			}
+		})
+	}
+}
+
 // TestFault49NameIsTakenWithAnotherKey: a device that has a copy of a tablet's rows
 // and its person's session, but not its key, sends nothing in its name. It keeps
 // what it has, and the honest tablet goes on.

@@ -2,6 +2,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { createHttp } from '../api/http';
 import { sha256, toBytes } from '../bytes';
+import { cursorKey } from './rows';
 import { openWorkspace } from '../session/workspace';
 import { createFakeServer } from '../../test/fake-server';
 import { answerOn, fakeWorld, newTablet, openClientOn, openTablet, shown, startVisitOn, TEAM, withChecklist } from '../../test/tablet';
@@ -54,6 +55,82 @@ test('fault 23: a tablet put back to an older copy goes on after the numbers tha
   await older.workspace.loop.now();
   assert.equal(server.entries.length, 4);
   assert.equal(older.workspace.state.value.refused.length, 0);
+  // What it has read of its own it sends again to a server that was restored from before.
+  const before = new Map(server.lines);
+  server.restore('log-2');
+  await older.workspace.loop.now();
+  assert.deepEqual(server.lines, before);
+  assert.equal((await older.workspace.store.held(visit)).events.length, 3);
+});
+
+test('fault 48: what came of this tablet in a file is its own from when it is read, and no other number is taken for it', async () => {
+  const server = createFakeServer(TEAM);
+  const tablet = await newTablet(server);
+  const visit = await startVisitOn(tablet, await openClientOn(tablet));
+  await tablet.workspace.loop.now();
+  /** What its author confirmed on the server, and no tablet sent. */
+  const confirm = (n: number) => {
+    const raw = {
+      ...(server.entries[1]?.raw as object),
+      n,
+      kind: 'visit-noted',
+      subject: visit,
+      body: { fields: { note: `of a file, ${n}` } },
+    };
+    server.entries.push({ pos: server.entries.length + 1, received: '2026-03-02T10:00:00.000Z', raw });
+    server.lines.set(`${tablet.tablet}:${n}`, JSON.stringify(raw));
+    server.acks.set(tablet.tablet, n);
+  };
+  const rows = () => tablet.workspace.store.db.read(['events'], (tx) => tx.objectStore('events').getAll());
+  confirm(3);
+  await tablet.workspace.loop.now();
+  assert.deepEqual(
+    (await rows()).map((row) => [row.key, row.own]),
+    [1, 2, 3].map((n) => [`${tablet.tablet}:${n}`, n]),
+  );
+  // With something waiting under the number, what the server has lies beside it.
+  assert.equal(await answerOn(tablet, visit, 'pos-head', '1'), `${tablet.tablet}:4`);
+  server.faults.push('lose-request');
+  await tablet.workspace.loop.now();
+  confirm(4);
+  confirm(5);
+  server.faults.push('full');
+  await tablet.workspace.loop.now();
+  assert.equal(await answerOn(tablet, visit, 'pos-head', '2'), `${tablet.tablet}:5`);
+  await tablet.workspace.loop.now();
+  confirm(6);
+  await tablet.workspace.loop.now();
+  assert.deepEqual(
+    (await rows()).slice(3).map((row) => [row.key, row.own ?? 0, row.aside ?? 0]),
+    [
+      [`${tablet.tablet}:4`, 4, 1],
+      [`${tablet.tablet}:4~log`, 0, 0],
+      [`${tablet.tablet}:5`, 5, 1],
+      [`${tablet.tablet}:5~log`, 0, 0],
+      [`${tablet.tablet}:6`, 6, 0],
+    ],
+  );
+  const before = new Map(server.lines);
+  server.restore('log-2');
+  await tablet.workspace.loop.now();
+  // A row as earlier versions had it is not there twice.
+  const { store } = tablet.workspace;
+  const key = `${tablet.tablet}:6`;
+  const row = await store.db.read(['events'], (tx) => tx.objectStore('events').get(key));
+  assert.ok(row);
+  const bytes = await store.openEvent(row);
+  const old = { key: `${key}~log`, subject: row.subject, pos: row.pos, team: TEAM, box: await store.sealEvent(`${key}~log`, bytes) };
+  await store.db.write(['events', 'meta'], async (tx) => {
+    await tx.objectStore('events').delete(key);
+    await tx.objectStore('events').put(old);
+    await tx.objectStore('meta').put({ key: cursorKey(TEAM), number: 0 });
+  });
+  await tablet.workspace.loop.now();
+  assert.deepEqual(
+    (await rows()).slice(7).map((one) => one.key),
+    [`${key}~log`],
+  );
+  for (const n of [1, 2, 3]) assert.equal(server.lines.get(`${tablet.tablet}:${n}`), before.get(`${tablet.tablet}:${n}`));
 });
 
 test('fault 23: what another device wrote under this name and number is shown beside the own entry', async () => {

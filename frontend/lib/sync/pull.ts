@@ -88,7 +88,8 @@ async function bringBack(deps: PullDeps, team: string): Promise<'done' | 'new-lo
   await deps.outbox.exclusive(async () => {
     // Another log, or the team taken off the device meanwhile: nothing is wanted any more.
     if ((await wanted()).join() !== [...subjects].join()) return;
-    const rows = (await Promise.all(found.map((entry) => rowsOf(deps, team, entry)))).flat();
+    const ack = await store.number('ack');
+    const rows = (await Promise.all(found.map((entry) => rowsOf(deps, team, entry, ack)))).flat();
     const list = await forgottenRow(
       store,
       (await readForgotten(store)).filter((one) => !one.subjects.some((id) => subjects.has(id))),
@@ -137,12 +138,12 @@ async function applyPage(deps: PullDeps, team: string, after: number, page: Pull
   const place = await store.place(team);
   if (place.after !== after || !(await deps.teamDownloads.goesOn(team))) return null;
   const entries = page.events.map(readEntry);
-  const rows = (await Promise.all(entries.map((entry) => rowsOf(deps, team, entry)))).flat();
-  const touched = new Set(rows.map((row) => row.subject));
   const ack = await store.number('ack');
   // With nothing waiting, numbers go on after those that the server has of this tablet.
   const last =
     (await store.number('n')) > ack ? 0 : Math.max(0, ...entries.map(({ event }) => (event.tablet === deps.tablet ? event.n : 0)));
+  const rows = (await Promise.all(entries.map((entry) => rowsOf(deps, team, entry, Math.max(last, ack))))).flat();
+  const touched = new Set(rows.map((row) => row.subject));
   // News of a client who has left this tablet, or a new visit to them.
   const named = new Set(entries.flatMap(({ event }) => [event.subject, (event.body as { readonly client?: unknown } | null)?.client]));
   const [forgotten, isNews] = [await readForgotten(store), (id: string) => named.has(id)];
@@ -173,8 +174,12 @@ async function applyPage(deps: PullDeps, team: string, after: number, page: Pull
   return touched;
 }
 
-/** The row of an entry; two when another device wrote under this tablet's name and number. */
-async function rowsOf({ store, tablet }: PullDeps, team: string, entry: Entry): Promise<readonly EventRow[]> {
+/**
+ * The row of an entry; two when another device wrote under this tablet's name and number.
+ * Where nothing lies here of a number up to `sent`, the entry becomes this tablet's own: it had left,
+ * came in a file, or was said before the device was put back, and a restored server will ask for it.
+ */
+async function rowsOf({ store, tablet }: PullDeps, team: string, entry: Entry, sent: number): Promise<readonly EventRow[]> {
   const { pos, event } = entry;
   const [ref, text] = [refOf(event), JSON.stringify(entry.raw)];
   const pulled = async (key: string): Promise<EventRow> => ({
@@ -185,8 +190,15 @@ async function rowsOf({ store, tablet }: PullDeps, team: string, entry: Entry): 
     box: await store.sealEvent(key, toBytes(text)),
   });
   if (event.tablet !== tablet) return [await pulled(ref)];
-  const mine = await store.db.read(['events'], (tx) => tx.objectStore('events').get(ref));
-  if (mine?.own === undefined) return [await pulled(ref + FORKED)];
+  const [mine, beside] = await store.db.read(['events'], async (tx) => {
+    const events = tx.objectStore('events');
+    return [await events.get(ref), await events.get(ref + FORKED)] as const;
+  });
+  if (mine?.own === undefined) {
+    // An earlier version laid it beside a row that never was.
+    const isOwn = event.n <= sent && beside === undefined;
+    return [isOwn ? { ...(await pulled(ref)), own: event.n } : await pulled(ref + FORKED)];
+  }
   // An own event keeps its exact bytes and takes only its place.
   if (
     mine.pos === pos ||

@@ -7,7 +7,7 @@ import { acknowledgeAltered, acknowledgeHoldings, session } from '../../lib';
 import { SavedLine, useSave } from '../saved';
 import type { State } from './state-list';
 import { longOnlyHere, statesNow } from './state-now';
-import { isQuiet, takeUpdate } from './update';
+import { isQuiet, takeUpdate, updating } from './update';
 
 /** Says that the person has read it, or why that could not be noted. */
 function ReadButton(props: { readonly read: () => Promise<void>; readonly children: string }) {
@@ -34,7 +34,11 @@ export function Remedy({ state }: { readonly state: State }) {
         </Button>
       );
     case 'update':
-      return <Button onPress={takeUpdate}>Update now</Button>;
+      return (
+        <Button onPress={takeUpdate} disabled={updating.value}>
+          {updating.value ? 'Updating…' : 'Update now'}
+        </Button>
+      );
     case 'sign-in':
       return <ButtonLink href={`/sign-in?to=${encodeURIComponent(location.pathname)}`}>Sign in</ButtonLink>;
     case 'read':

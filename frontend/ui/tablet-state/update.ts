@@ -16,13 +16,16 @@ export const updateState: Signal<UpdateState> = signal('none');
 export const offlineCopy: Signal<OfflineCopy> = signal('unknown');
 
 const LOOK_EVERY_MS = 60 * 60_000;
+const ASK_EVERY_MS = 2000;
 
 /** Screens on which nothing can be half entered. */
 const quiet: ReadonlySet<string> = new Set(['/', '/sync', '/caseload', '/about', '/sign-in']);
 export const isQuiet = (path: string): boolean => quiet.has(path);
 
 let waiting: ServiceWorker | null = null;
-let asked = false;
+
+/** Whether the person has asked for the new version, and it has not taken over yet. */
+export const updating: Signal<boolean> = signal(false);
 
 export function keepUpToDate(): void {
   const workers = (navigator as { readonly serviceWorker?: ServiceWorkerContainer }).serviceWorker;
@@ -50,7 +53,7 @@ function watchTakeover(workers: ServiceWorkerContainer): void {
     // The offline copy was taken away, as at a withdrawal: what the page says of that stays.
     if (workers.controller === null) return;
     if (had && !reloading) {
-      reloading = asked || isQuiet(location.pathname);
+      reloading = updating.value || isQuiet(location.pathname);
       if (reloading) location.reload();
       else updateState.value = 'taken';
     }
@@ -78,8 +81,14 @@ function watch(registration: ServiceWorkerRegistration): void {
   setInterval(look, LOOK_EVERY_MS);
 }
 
-/** Lets the waiting version take over; the page reloads. */
+/**
+ * Lets the waiting version take over; the page reloads. A browser puts that off while the worker of
+ * before is busy, and may look again only much later: asked again, it looks at once.
+ */
 export function takeUpdate(): void {
-  asked = true;
-  waiting?.postMessage('SKIP_WAITING');
+  if (updating.value) return;
+  updating.value = true;
+  const ask = () => waiting?.postMessage('SKIP_WAITING');
+  ask();
+  setInterval(ask, ASK_EVERY_MS);
 }
