@@ -83,7 +83,7 @@ func TestTheThreePointTurnThatIsSaid(t *testing.T) {
 		t.Fatal(err)
 	}
 	g := QuickCheckOf(&chair, &model.PlaceMeasured{Kind: KindHalf, CorridorMM: 1081.67})
-	if three := c.threePoint(0).width; math.Abs(number(&g.Say, "three")-three) > 1e-6 || three < c.diameter() {
+	if three := c.threePoint(0).width; !(math.Abs(number(&g.Say, "three")-three) < 1e-6) || three < c.diameter() {
 		t.Errorf("%s, a three-point turn takes %v", g.Say.String(), three)
 	}
 }
