@@ -25,6 +25,7 @@ func TestOfOneAnswer(t *testing.T) {
 		{checklist.FromHold, "ctl-hold", 30, 10, true, access.Marginal},
 		{"", "ctl-pain", 3, 6, false, access.NotFeasible},
 		{"", "saf-hazard", 1, 1, true, access.Feasible},
+		{"", "saf-hazard", 8, 8, false, access.Feasible},
 		{checklist.FromTiredRatio, "ctl-tired", 1, 1, true, access.Feasible},
 	} {
 		item := checklist.Item{ID: c.id, From: c.from}

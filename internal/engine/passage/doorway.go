@@ -117,12 +117,9 @@ func (p plug) depth(outline []Point) (depth float64, through bool) {
 	}
 	top := boxOf(drawn).maxY
 	above, width := top, 0.0
-	for i, height := range levels(drawn) {
+	for _, height := range levels(drawn) {
 		at := widthAt(drawn, height)
 		if at > p.clear {
-			if i == 0 || at == width {
-				return top - above, false
-			}
 			part := (p.clear - width) / (at - width)
 			return top - (above + part*(height-above)), false
 		}

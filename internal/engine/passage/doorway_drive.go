@@ -179,10 +179,11 @@ func (d Doorway) walls() [][]Point {
 	}
 }
 
-// enter drives a line into an opening.
+// enter drives a line into an opening, until the axle is through: off a wide corridor
+// the turn may end far before the wall.
 func (c *Chair) enter(d Doorway, line turnLine) driven {
 	start := Pose{Point{line.middle.X - 1000, line.middle.Y - line.radius}, 0}
-	moves := []Move{{DistanceMM: 1000}, {Degrees: 90, RadiusMM: line.radius}, {DistanceMM: d.ThickMM + 1000}}
+	moves := []Move{{DistanceMM: 1000}, {Degrees: 90, RadiusMM: line.radius}, {DistanceMM: d.ThickMM + max(1000, -line.middle.Y)}}
 	return c.follow(start, moves, d.walls())
 }
 
