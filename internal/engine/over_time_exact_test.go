@@ -155,3 +155,13 @@ func TestTrendOfTheFirstDay(t *testing.T) {
 		t.Errorf("look again %+v, want in 5 weeks", r)
 	}
 }
+
+// TestTrendOfOneForceInADirection takes it before what the weakest of each visit gave.
+func TestTrendOfOneForceInADirection(t *testing.T) {
+	q := falling("slow", 180)
+	q.Points = append(q.Points, model.TrendPoint{Day: 1000, Quantity: "force-rested-left", Value: 300}, model.TrendPoint{Day: 1000, Quantity: "force-tired-left", Value: 290})
+	answer := trendOf(t, q)
+	if want := []model.UsableForce{{Day: 1000, Force: *tenths(2900)}}; !slices.Equal(answer.Usable, want) {
+		t.Errorf("usable %v, want %v", answer.Usable, want)
+	}
+}
