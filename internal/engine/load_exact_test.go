@@ -318,3 +318,34 @@ func TestLimitsInFiguresByHand(t *testing.T) {
 		}
 	}
 }
+
+// TestTheLoadOfAWish: none where no needed direction was measured or where it is the
+// chosen control, and one where the same force is asked at another site than the chosen.
+func TestTheLoadOfAWish(t *testing.T) {
+	for _, c := range []struct {
+		name, site, measured, needed string
+		want                         []string
+	}{
+		{"not measured", "hand-right", "left", "forward", nil},
+		{"chosen", "hand-right", "left", "left", nil},
+		{"at another site", "chin", "left", "left", []string{"left"}},
+	} {
+		v := withSmall(reading(model.ReadForce, c.measured, "tired", 200, "gf"))
+		v.Needs = &model.Needs{NeedsNoted: model.NeedsNoted{WishControl: "k1", WishSite: "hand-right"}}
+		v.Setup = &model.Setup{SetupChosen: model.SetupChosen{Class: "small", Site: c.site, StartGF: 20, OperateGF: 50, TravelMM: 4, Needed: []string{c.needed}}}
+		result, err := engine.New(authoring.Standard()).Score(v)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var got []string
+		for _, l := range result.Loads {
+			if l.Control == "k1" {
+				got = append(got, l.Direction)
+			}
+		}
+		known := slices.ContainsFunc(result.Choices, func(c model.Choice) bool { return c.Control == "k1" && c.Site == "hand-right" })
+		if !known || !slices.Equal(got, c.want) {
+			t.Errorf("%s: known %v, %q; want %q", c.name, known, got, c.want)
+		}
+	}
+}
