@@ -1,6 +1,7 @@
 package engine_test
 
 import (
+	"bytes"
 	"fmt"
 	"slices"
 	"strconv"
@@ -10,6 +11,7 @@ import (
 	"doorsill/internal/checklist/authoring"
 	"doorsill/internal/engine"
 	"doorsill/internal/model"
+	"doorsill/internal/phrase"
 )
 
 // measuredBy lists what was measured elsewhere, as "item answer place".
@@ -60,17 +62,41 @@ func TestEachKindOfPlaceAnswersItsItem(t *testing.T) {
 	}
 }
 
-// TestMeasuredAnswersAreOfTheChecklist: one that asks for neither gets neither.
-func TestMeasuredAnswersAreOfTheChecklist(t *testing.T) {
-	v := readVector(t, "../../testdata/vectors/own-checklist.json")
-	list := v.list(t)
-	if list.Item("mnt-clear") != nil || list.Item("hom-sill") != nil {
-		t.Fatal("the checklist asks for what this is about")
+// TestMeasuredAnswersAreSaid with the figure or the level, and the place.
+func TestMeasuredAnswersAreSaid(t *testing.T) {
+	visit := atHome(t, model.PlaceMeasured{Place: "a", Name: "front", Kind: "door", WidthMM: 769}, model.PlaceMeasured{Place: "b", Name: "lift", Kind: "load"})
+	visit.Mount = &model.Mount{MountNoted: model.MountNoted{Kind: "fixed", FixedTo: "armrest", ClearS: 6}}
+	list := authoring.Standard()
+	found, err := engine.New(list).MeasuredAnswers(&visit)
+	if err != nil {
+		t.Fatal(err)
 	}
-	v.Visit.Mount = &model.Mount{MountNoted: model.MountNoted{Kind: "fixed", FixedTo: "armrest", ClearS: 6}}
-	v.Visit.Places = []model.Place{{PlaceMeasured: model.PlaceMeasured{Place: "p", Name: "p", Kind: "threshold", HeightMM: 10}}}
-	if got := measuredBy(t, list, &v.Visit); len(got) != 0 {
-		t.Errorf("%q", got)
+	words := phrase.NewWriter(phrase.English(), list)
+	var got []string
+	for i := range found.Items {
+		got = append(got, words.Text(&found.Items[i].Message))
+	}
+	if want := []string{"Front was measured: 119 mm", "Lift was measured: no", "timed at the mounting: 6 s"}; !slices.Equal(got, want) {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
+// TestMeasuredAnswersAreOfTheChecklist: one that does not ask for it, or asks in another
+// way than the standard one does, gets none.
+func TestMeasuredAnswersAreOfTheChecklist(t *testing.T) {
+	for _, item := range []string{"sit-still", "hom-load"} { // a level, where the standard one asks for yes or no
+		v := readVector(t, "../../testdata/vectors/own-checklist.json")
+		v.Checklist.Definition = bytes.ReplaceAll(v.Checklist.Definition, []byte("sit-still"), []byte(item))
+		list := v.list(t)
+		if list.Item(item) == nil || list.Item("mnt-clear") != nil || list.Item("hom-sill") != nil || list.Item("hom-turn") != nil {
+			t.Fatal("the checklist does not ask for what this is about")
+		}
+		visit := atHome(t, model.PlaceMeasured{Place: "a", Kind: "threshold", HeightMM: 10}, model.PlaceMeasured{Place: "b", Kind: "turn-on-spot", WidthMM: 2000, CorridorMM: 2000},
+			model.PlaceMeasured{Place: "c", Kind: "load"})
+		visit.Answers, visit.Mount = nil, &model.Mount{MountNoted: model.MountNoted{Kind: "fixed", FixedTo: "armrest", ClearS: 6}}
+		if got := measuredBy(t, list, &visit); len(got) != 0 {
+			t.Errorf("%q", got)
+		}
 	}
 }
 

@@ -165,3 +165,27 @@ func TestTrendOfOneForceInADirection(t *testing.T) {
 		t.Errorf("usable %v, want %v", answer.Usable, want)
 	}
 }
+
+// TestTrendOfOnePointADay has it compared, and what alone was not the same is named.
+func TestTrendOfOnePointADay(t *testing.T) {
+	q := &model.TrendQuestion{Points: []model.TrendPoint{{Day: 3, Quantity: "travel", Value: 10, Conditions: model.TrendConditions{Site: "chin", Rater: "p"}},
+		{Day: 9, Quantity: "travel", Value: 8, Conditions: model.TrendConditions{Site: "chin", Rater: "q"}}}}
+	answer := trendOf(t, q)
+	if got := changesOf(&answer); !slices.Equal(got, []string{"travel 3 9 same"}) {
+		t.Errorf("%q", got)
+	}
+	if c := answer.Conditions; len(c) != 1 || c[0].From != 3 || c[0].To != 9 || !slices.Equal(c[0].Names, []string{"rater"}) || c[0].Message.Code != "trend.conditions" {
+		t.Errorf("%+v", c)
+	}
+}
+
+// TestTrendNamesTheUnitOfWhatIsRefused.
+func TestTrendNamesTheUnitOfWhatIsRefused(t *testing.T) {
+	for quantity, want := range map[string]string{"force-rested": "0 to 10000 gf", "force-tired-left": "0 to 10000 gf", "travel": "0 to 10000 mm",
+		"release": "0 to 10000 s", "help-door": "0 to 10000 level", "domain-pos": "0 to 100 points"} {
+		_, err := engine.TrendOf(&model.TrendQuestion{Points: []model.TrendPoint{{Quantity: quantity, Value: -1}}})
+		if bad := (*validation.Error)(nil); !errors.As(err, &bad) || bad.Want != want {
+			t.Errorf("%s: %v, want %s", quantity, err, want)
+		}
+	}
+}

@@ -25,7 +25,9 @@ func TestAgreementIsMetByAllThreeMarks(t *testing.T) {
 		"19 of 20 within one level":      {slices.Concat(times(19, pair(4, 0, 0)), times(1, pair(4, 0, 2))), false, true},
 		"18 of 20 within one level":      {slices.Concat(times(18, pair(4, 0, 0)), times(2, pair(4, 0, 2))), false, false},
 		"27 of 30 the same, all by luck": {slices.Concat(times(27, pair(2, 0, 0)), times(2, pair(2, 1, 0)), times(1, pair(2, 0, 1))), true, false},
-		"30 of one level have no kappa":  {times(30, pair(4, 2, 2)), false, true},
+		// All five levels alike, and a third of the pairs one level apart.
+		"20 of 30 the same, far from luck": {slices.Concat(times(10, pair(5, 0, 0)), times(10, pair(5, 4, 4)), times(5, pair(5, 1, 2)), times(5, pair(5, 3, 2))), true, false},
+		"30 of one level have no kappa":    {times(30, pair(4, 2, 2)), false, true},
 	} {
 		item := ratersOf(t, &model.RatersQuestion{Pairs: c.pairs}).Items[0]
 		if item.Met != c.met || (item.Kappa != nil) != c.kappa || (item.WeightedKappa != nil) != c.kappa || item.Word.Empty() == c.kappa {
