@@ -1,6 +1,7 @@
 package engine_test
 
 import (
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -81,6 +82,8 @@ func TestEachLimitThatIsPassedIsAReasonToLookAgain(t *testing.T) {
 		{"more than there is, without a break", usualDay("knee-right", 600, commands(1, 60)), true},
 		{"as much without a break as with pauses would do", usualDay("knee-right", 40, commands(1, 60)), true},
 		{"what is light for an hour, with pauses", usualDay("knee-right", 40, commands(30, 1)), false},
+		{"twice what there is, nearly all of the time", usualDay("knee-right", 800, commands(9, 6)), true},
+		{"a tenth of a second in days", usualDay("index-right", 40, commands(0.001, 0.1)), false},
 		{"nobody knows the pauses", usualDay("knee-right", 113), false},
 		{"repeated work at its limit", usualDay("index-right", 158.12, commands(6, 1)), false},
 		{"repeated work above it", usualDay("index-right", 158.2, commands(6, 1)), true},
@@ -255,9 +258,10 @@ func TestTheWeakestDirectionOfAnotherControl(t *testing.T) {
 		want  string
 	}{
 		{"alike", nil, false, "forward"}, {"left and right", []string{"left", "right"}, false, "left"}, {"right", []string{"right"}, false, "right"},
+		{"a press, which is no direction", []string{"press"}, false, "forward"},
 		{"reverse, which is not needed", []string{"reverse"}, true, "forward"},
 	} {
-		v := withSmall(forcesOf(200, "gf", "rested", "tired")...)
+		v := withSmall(append(forcesOf(200, "gf", "rested", "tired"), reading(model.ReadForce, "press", "tired", 200, "gf"))...)
 		for i := range v.Readings {
 			if slices.Contains(c.weak, v.Readings[i].Direction) {
 				v.Readings[i].Value = 150
@@ -346,6 +350,60 @@ func TestTheLoadOfAWish(t *testing.T) {
 		known := slices.ContainsFunc(result.Choices, func(c model.Choice) bool { return c.Control == "k1" && c.Site == "hand-right" })
 		if !known || !slices.Equal(got, c.want) {
 			t.Errorf("%s: known %v, %q; want %q", c.name, known, got, c.want)
+		}
+	}
+}
+
+// TestLimitsOfHardlyAnyAndNearlyAllOfTheTime: of a part of the time that rounds to none
+// nothing can be said; twice the strength for nine tenths of it is held against the
+// hour as all of the strength. Rounded down, 35.78 % are 35.7 % (0.066 − 0.143 · ln 0.13).
+func TestLimitsOfHardlyAnyAndNearlyAllOfTheTime(t *testing.T) {
+	for _, c := range []struct {
+		site    string
+		asks    float64
+		command func(*model.Visit)
+		want    []string
+	}{
+		{"index-right", 40, commands(0.001, 0.1), []string{"limit-sustained: 7.9"}},
+		{"knee-right", 800, commands(9, 6), []string{"limit-intermittent: 14"}},
+		{"index-right", 80, commands(7.8, 1), []string{"limit-sustained: 7.9", "limit-intermittent: 14", "limit-time: 39.1", "limit-duty: 35.7"}},
+	} {
+		result := scoreOf(t, usualDay(c.site, c.asks, c.command))
+		if got := limitsOf(&result, "limit-"); !slices.Equal(got, c.want) {
+			t.Errorf("%s: %q, want %q", c.site, got, c.want)
+		}
+	}
+}
+
+// TestTheGravestAnswerAboutStrainCounts, whoever came first; that it was not
+// asked is no answer.
+func TestTheGravestAnswerAboutStrainCounts(t *testing.T) {
+	level := func(level string) model.AnswerGiven {
+		return model.AnswerGiven{State: model.StateAnswered, Level: level}
+	}
+	not := model.AnswerGiven{State: model.StateNotTested, Reason: "no time"}
+	for want, given := range map[string][][]model.AnswerGiven{
+		"endurance.no-signs":      {{level("3")}, {level("3"), not}, {not, level("3")}},
+		"endurance.tired-feeling": {{level("2")}, {level("2"), level("3")}, {level("3"), level("2")}},
+		"endurance.signs":         {{level("1")}, {level("0")}, {level("3"), level("1")}, {level("0"), level("2")}},
+		"endurance.signs-unasked": {{not}, nil},
+	} {
+		for _, heads := range given {
+			v := readVector(t, filepath.Join(vectorDir, "chin-exposure.json"))
+			v.Visit.Answers = slices.DeleteFunc(v.Visit.Answers, func(a model.Answer) bool { return a.Item == "ctl-strain" })
+			a := model.Answer{Item: "ctl-strain"}
+			for _, one := range heads {
+				one.Item = "ctl-strain"
+				a.Heads = append(a.Heads, model.Given{AnswerGiven: one})
+			}
+			v.Visit.Answers = append(v.Visit.Answers, a)
+			result, err := engine.New(v.list(t)).Score(&v.Visit)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if say := result.Exposure.Message.String(); !strings.Contains(say, want+" ") && !strings.Contains(say, want+"]") {
+				t.Errorf("%+v: %s, want %s", heads, say, want)
+			}
 		}
 	}
 }
