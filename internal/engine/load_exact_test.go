@@ -327,16 +327,19 @@ func TestLimitsInFiguresByHand(t *testing.T) {
 // chosen control, and one where the same force is asked at another site than the chosen.
 func TestTheLoadOfAWish(t *testing.T) {
 	for _, c := range []struct {
-		name, site, measured, needed string
-		want                         []string
+		name, site string
+		asks       float64
+		needed     string
+		want       []string
 	}{
-		{"not measured", "hand-right", "left", "forward", nil},
-		{"chosen", "hand-right", "left", "left", nil},
-		{"at another site", "chin", "left", "left", []string{"left"}},
+		{"not measured", "hand-right", 40, "forward", nil},
+		{"chosen", "hand-right", 50, "left", nil},
+		{"of another force", "hand-right", 40, "left", []string{"left"}},
+		{"at another site", "chin", 50, "left", []string{"left"}},
 	} {
-		v := withSmall(reading(model.ReadForce, c.measured, "tired", 200, "gf"))
+		v := withSmall(reading(model.ReadForce, "left", "tired", 200, "gf"))
 		v.Needs = &model.Needs{NeedsNoted: model.NeedsNoted{WishControl: "k1", WishSite: "hand-right"}}
-		v.Setup = &model.Setup{SetupChosen: model.SetupChosen{Class: "small", Site: c.site, StartGF: 20, OperateGF: 50, TravelMM: 4, Needed: []string{c.needed}}}
+		v.Setup = &model.Setup{SetupChosen: model.SetupChosen{Class: "small", Site: c.site, StartGF: 20, OperateGF: c.asks, TravelMM: 4, Needed: []string{c.needed}}}
 		result, err := engine.New(authoring.Standard()).Score(v)
 		if err != nil {
 			t.Fatal(err)
