@@ -166,6 +166,31 @@ func TestAskingForAllOfTheStrength(t *testing.T) {
 	}
 }
 
+// TestADirectionWithoutForceSaysWhichIsMissing: the readings or the force.
+func TestADirectionWithoutForceSaysWhichIsMissing(t *testing.T) {
+	result := scoreOf(t, usualDay("index-right", 80, func(v *model.Visit) {
+		v.Readings = slices.DeleteFunc(v.Readings, func(r model.Reading) bool { return r.What == model.ReadForce && r.Direction == "reverse" })
+		for i := range v.Readings {
+			if r := &v.Readings[i]; r.What == model.ReadForce && r.Direction == "left" {
+				r.Value = 0
+			}
+		}
+	}))
+	want := []string{"endurance.load to=forward share=20 places=1", "endurance.load-unmeasured to=reverse", "endurance.load-no-force to=left", "endurance.load to=right share=20 places=1"}
+	var got []string
+	for i := range result.Loads {
+		if l := &result.Loads[i]; l.Control == "setup" {
+			got = append(got, l.Message.String())
+			if missing := strings.Contains(got[len(got)-1], "load-"); (l.Share == nil) != missing || (l.Basis == "") != missing || (l.Holding == nil) != missing {
+				t.Errorf("%+v", l)
+			}
+		}
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
 // TestAControlWithoutItsForceHasNoLoad, and one of 1 gf has: 0.25 % of 400 gf.
 func TestAControlWithoutItsForceHasNoLoad(t *testing.T) {
 	for asks, want := range map[float64]string{0: "", 1: "forward 0.3, reverse 0.3, left 0.3, right 0.3"} {
@@ -252,14 +277,15 @@ func TestHoldingTimesAtTheEndsOfTheCurves(t *testing.T) {
 // given twice.
 func TestTheWeakestDirectionOfAnotherControl(t *testing.T) {
 	for _, c := range []struct {
-		name  string
-		weak  []string
-		setup bool
-		want  string
+		name    string
+		weak    []string
+		without []string
+		setup   bool
+		want    string
 	}{
-		{"alike", nil, false, "forward"}, {"left and right", []string{"left", "right"}, false, "left"}, {"right", []string{"right"}, false, "right"},
-		{"a press, which is no direction", []string{"press"}, false, "forward"},
-		{"reverse, which is not needed", []string{"reverse"}, true, "forward"},
+		{"forward was not measured", nil, []string{"forward", "reverse"}, false, "left"}, {"alike", nil, nil, false, "forward"}, {"left and right", []string{"left", "right"}, nil, false, "left"}, {"right", []string{"right"}, nil, false, "right"},
+		{"a press, which is no direction", []string{"press"}, nil, false, "forward"},
+		{"reverse, which is not needed", []string{"reverse"}, nil, true, "forward"},
 	} {
 		v := withSmall(append(forcesOf(200, "gf", "rested", "tired"), reading(model.ReadForce, "press", "tired", 200, "gf"))...)
 		for i := range v.Readings {
@@ -268,6 +294,7 @@ func TestTheWeakestDirectionOfAnotherControl(t *testing.T) {
 			}
 		}
 		v.Needs = &model.Needs{NeedsNoted: model.NeedsNoted{WishControl: "k1", WishSite: "hand-right"}}
+		v.Readings = slices.DeleteFunc(v.Readings, func(r model.Reading) bool { return slices.Contains(c.without, r.Direction) })
 		if c.setup {
 			v.Setup = &model.Setup{SetupChosen: model.SetupChosen{Class: "small", Site: "hand-right", StartGF: 4, OperateGF: 40, TravelMM: 4, Needed: []string{"forward", "left", "right"}}}
 		}
