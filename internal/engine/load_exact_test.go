@@ -154,6 +154,8 @@ func TestAskingForAllOfTheStrength(t *testing.T) {
 		{usualDay("index-right", 400), "100 endurance.load to=forward share=100 places=1"},
 		{usualDay("index-right", 400.1), "100 endurance.load-too-much to=forward share=100.025 places=2"},
 		{usualDay("index-right", 402), "100.5 endurance.load-too-much to=forward share=100.5 places=1"},
+		// 99.95 % and a hair are told from 100 % by a second decimal.
+		{usualDay("index-right", 399.80004), "100 endurance.load to=forward share=99.95001 places=2"},
 		// Seven tenths of the rested 400 gf count.
 		{usualDay("index-right", 280, restedOnly), "100 endurance.load-assumed to=forward share=100 places=1 tired=0.7"},
 		{usualDay("index-right", 281.4, restedOnly), "100.5 endurance.load-assumed-too-much to=forward share=100.5 places=1 tired=0.7"},
@@ -268,6 +270,24 @@ func TestHoldingTimesAtTheEndsOfTheCurves(t *testing.T) {
 		}
 		if got != c.want || h.Name != "hold-time-low" || (h.Value == nil) != (h.Origin == model.OriginMissing) {
 			t.Errorf("%v gf: %q, want %q", c.asks, got, c.want)
+		}
+	}
+}
+
+// TestHoldingTimesRestOnACurve: one that was made for the site, or a borrowed one.
+func TestHoldingTimesRestOnACurve(t *testing.T) {
+	for site, borrowed := range map[string]bool{"hand-right": false, "index-right": true} {
+		result := scoreOf(t, usualDay(site, 80))
+		found := 0
+		for _, p := range result.Provenance {
+			if p.Quantity == "hold-time-low" || p.Quantity == "hold-time-high" {
+				if found++; p.Borrowed != borrowed {
+					t.Errorf("%s: %+v", site, p)
+				}
+			}
+		}
+		if h := result.Loads[0].Holding; found != 2 || len(h) != 2 || h[0].Basis != "hold-time-low" || h[1].Basis != "hold-time-high" {
+			t.Errorf("%s: %+v rests on %d", site, h, found)
 		}
 	}
 }
@@ -402,6 +422,13 @@ func TestLimitsOfHardlyAnyAndNearlyAllOfTheTime(t *testing.T) {
 		if got := limitsOf(&result, "limit-"); !slices.Equal(got, c.want) {
 			t.Errorf("%s: %q, want %q", c.site, got, c.want)
 		}
+	}
+	// Without a force nothing is said of the hour, whatever else is lacking.
+	result := scoreOf(t, usualDay("index-right", 40, func(v *model.Visit) {
+		v.Readings = slices.DeleteFunc(v.Readings, func(r model.Reading) bool { return r.What == model.ReadForce })
+	}))
+	if got := limitsOf(&result, "limit-"); got != nil {
+		t.Errorf("no force: %q", got)
 	}
 }
 
