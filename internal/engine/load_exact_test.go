@@ -415,6 +415,7 @@ func TestLimitsOfHardlyAnyAndNearlyAllOfTheTime(t *testing.T) {
 		want    []string
 	}{
 		{"index-right", 40, commands(0.001, 0.1), []string{"limit-sustained: 7.9"}},
+		{"index-right", 40, commands(20, 3.5), []string{"limit-sustained: 7.9", "limit-intermittent: refusal.alone why=[endurance.minute-too-full field=time-of-commands seconds=70]"}},
 		{"knee-right", 800, commands(9, 6), []string{"limit-intermittent: 14"}},
 		{"index-right", 80, commands(7.8, 1), []string{"limit-sustained: 7.9", "limit-intermittent: 14", "limit-time: 39.1", "limit-duty: 35.7"}},
 	} {
