@@ -1,0 +1,76 @@
+package engine_test
+
+import (
+	"slices"
+	"testing"
+
+	"doorsill/internal/model"
+)
+
+// restsOn are the names of what a result says the provenance of.
+func restsOn(r *model.Result) []string {
+	var names []string
+	for _, p := range r.Provenance {
+		names = append(names, p.Quantity)
+	}
+	return names
+}
+
+// TestAQuantityNamesWhatItRestsOn, once each, and one without a value rests on nothing.
+func TestAQuantityNamesWhatItRestsOn(t *testing.T) {
+	result := scoreOf(t, usualDay("index-right", 48))
+	names := restsOn(&result)
+	if unique := slices.Compact(slices.Sorted(slices.Values(names))); len(unique) != len(names) {
+		t.Errorf("said twice: %q", names)
+	}
+	based := map[string]string{}
+	for i := range result.Quantities {
+		q := &result.Quantities[i]
+		if q.Basis != "" {
+			based[q.Name] = q.Basis
+			if q.Value == nil || !slices.Contains(names, q.Basis) {
+				t.Errorf("%s has the value %s and rests on %s", q.Name, figure(q.Value), q.Basis)
+			}
+		}
+	}
+	for name, want := range map[string]string{"reserve": "reserve", "reserve-bound": "reserve", "mean-rested": "mean", "noise": "noise", "contacts": "contacts", "prompts": "prompts"} {
+		if based[name] != want {
+			t.Errorf("%s rests on %q, want %q", name, based[name], want)
+		}
+	}
+	empty := scoreOf(t, model.Visit{Checklist: newBest().visit().Checklist, Unit: "gf"})
+	for i := range empty.Quantities {
+		if q := &empty.Quantities[i]; q.Basis != "" || q.Value != nil {
+			t.Errorf("of an empty visit %s rests on %q", q.Name, q.Basis)
+		}
+	}
+}
+
+// TestAUsualKindHasAReserveWhereForceWasMeasured, and else none.
+func TestAUsualKindHasAReserveWhereForceWasMeasured(t *testing.T) {
+	for _, measured := range []bool{true, false} {
+		result := scoreOf(t, usualDay("index-right", 48, func(v *model.Visit) {
+			if !measured {
+				v.Readings = slices.DeleteFunc(v.Readings, func(r model.Reading) bool { return r.What == model.ReadForce })
+			}
+		}))
+		if len(result.Classes) == 0 {
+			t.Fatal("no usual kinds")
+		}
+		for _, c := range result.Classes {
+			if (c.Reserve != nil) != measured {
+				t.Errorf("measured %v: %s has the reserve %s", measured, c.ID, figure(c.Reserve))
+			}
+		}
+	}
+}
+
+// TestAPlaceThatIsNotMeasuredRestsOnNothing.
+func TestAPlaceThatIsNotMeasuredRestsOnNothing(t *testing.T) {
+	for width, want := range map[float64]string{0: "", 900: "passage-door"} {
+		result := scoreOf(t, atHome(t, model.PlaceMeasured{Kind: "door", WidthMM: width}))
+		if p := result.Passages; len(p) != 1 || p[0].Basis != want || slices.Contains(restsOn(&result), "passage-door") != (want != "") {
+			t.Errorf("%v mm: %+v", width, p)
+		}
+	}
+}
