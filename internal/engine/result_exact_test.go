@@ -4,6 +4,8 @@ import (
 	"slices"
 	"testing"
 
+	"doorsill/internal/checklist/authoring"
+	"doorsill/internal/engine"
 	"doorsill/internal/model"
 )
 
@@ -71,6 +73,23 @@ func TestAPlaceThatIsNotMeasuredRestsOnNothing(t *testing.T) {
 		result := scoreOf(t, atHome(t, model.PlaceMeasured{Kind: "door", WidthMM: width}))
 		if p := result.Passages; len(p) != 1 || p[0].Basis != want || slices.Contains(restsOn(&result), "passage-door") != (want != "") {
 			t.Errorf("%v mm: %+v", width, p)
+		}
+	}
+}
+
+// TestAChoiceHasItsReserve rounded down: 233.3 of 50 gf are 4.666. One of which the
+// force is not entered has none.
+func TestAChoiceHasItsReserve(t *testing.T) {
+	for asks, want := range map[float64]string{50: "4.66", 0: "-"} {
+		v := withSmall(forcesOf(233.3, "gf", "tired")...)
+		v.Kit[0].OperateGF, v.Kit[0].StartGF = asks, 0
+		result, err := engine.New(authoring.Standard()).Score(v)
+		if err != nil {
+			t.Fatal(err)
+		}
+		at := slices.IndexFunc(result.Choices, func(c model.Choice) bool { return c.Control == "k1" })
+		if at < 0 || figure(result.Choices[at].Reserve) != want {
+			t.Errorf("%v gf: %+v, want a reserve of %s", asks, result.Choices, want)
 		}
 	}
 }
