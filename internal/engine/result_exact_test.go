@@ -93,3 +93,32 @@ func TestAChoiceHasItsReserve(t *testing.T) {
 		}
 	}
 }
+
+// TestControlsAreCalledByTheirNames: one of the kit by the team's own, a usual kind by
+// its kind, and the chosen one as such.
+func TestControlsAreCalledByTheirNames(t *testing.T) {
+	v := withSmall(forcesOf(233, "gf", "tired")...)
+	v.Kit = append(v.Kit, model.PackedControl{ID: "k2", Name: "Second", Class: "small", StartGF: 20, OperateGF: 60, TravelMM: 4, PowerJack: true, ModeJack: true})
+	v.Setup = &model.Setup{SetupChosen: model.SetupChosen{Class: "small", Site: "hand-right", StartGF: 20, OperateGF: 55, TravelMM: 4}}
+	result, err := engine.New(authoring.Standard()).Score(v)
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := map[string]string{}
+	for i := range result.Choices {
+		got[result.Choices[i].Control] = result.Choices[i].Subject.String()
+	}
+	for i := range result.Loads {
+		if l := &result.Loads[i]; l.Control == "setup" {
+			got[l.Control] = l.Subject.String()
+		}
+	}
+	for control, want := range map[string]string{
+		"k1": "subject.kit name=Invented site=hand-right", "k2": "subject.kit name=Second site=hand-right",
+		"class:standard": "subject.class class=standard site=hand-right", "setup": "subject.chosen site=hand-right",
+	} {
+		if got[control] != want {
+			t.Errorf("%s is called %q, want %q", control, got[control], want)
+		}
+	}
+}

@@ -1,6 +1,7 @@
 package engine_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -110,6 +111,41 @@ func TestRoseNamesTheReadingThatIsWrong(t *testing.T) {
 		q := roseQuestion(c.what, c.unit, "")
 		if _, bad := engine.RoseOf(&q); bad == nil || bad.Path != "unit" {
 			t.Errorf("%s in %s: %v", c.what, c.unit, bad)
+		}
+	}
+}
+
+// TestRoseOfWhatWasNotMeasured says what is asked and judges nothing.
+func TestRoseOfWhatWasNotMeasured(t *testing.T) {
+	for _, c := range []struct{ what, unit, want string }{
+		{"force", "gf", "reverse needed; rested -; tired -; usable -; asked 50; plenty 150"},
+		{"travel", "mm", "left needed; rested -; tired -; usable -; asked 5; plenty -"},
+		{"travel", "mm", "right; rested -; tired -; usable -; asked -; plenty -"},
+		{"switch-force", "gf", "stop needed; rested -; tired -; usable -; asked 60; plenty 180"},
+	} {
+		q := roseQuestion(c.what, c.unit, "")
+		got := roseOf(t, &q)
+		if text := roseText(&got); !slices.Contains(strings.Split(text, "\n"), c.want) {
+			t.Errorf("%s\nwant in it\n%s", text, c.want)
+		}
+	}
+}
+
+// TestRoseWithoutSupport is of the readings that were taken without, whatever was read
+// with it, at other sites and of other kinds.
+func TestRoseWithoutSupport(t *testing.T) {
+	for _, supported := range []bool{false, true} {
+		q := roseQuestion("force", "gf", "force forward tired 200 100\ntravel forward rested 9\n")
+		q.Readings[1].Supported = false
+		q.Readings = append(q.Readings, model.ReadingTaken{What: "force", Site: "chin", Direction: "forward", State: "tired", Supported: supported, Value: 3, Unit: "gf"})
+		q.Supported = supported
+		want := "forward needed; rested -; tired 1:100(100..100); usable 100; asked 50; plenty 150; tight\n"
+		if supported {
+			want = "forward needed; rested -; tired 1:200(200..200); usable 200; asked 50; plenty 150\n"
+		}
+		got := roseOf(t, &q)
+		if text := roseText(&got); !strings.HasPrefix(text, want) {
+			t.Errorf("supported %v: %s\nwant first\n%s", supported, text, want)
 		}
 	}
 }
