@@ -51,7 +51,12 @@ func TestAnyPartOfAnotherTaskIsAskedFor(t *testing.T) {
 			t.Errorf("%s: %q at the knee", id, got)
 		}
 	}
-	result := scoreOf(t, usualDay("index-right", 48, commands(20, 1), bentFor(0, 4)))
+	// One number that lacks is one too many.
+	result := scoreOf(t, usualDay("index-right", 48, commands(20, 1), bentFor(0, 4), anotherTask(5, 2, 1, 0), func(v *model.Visit) { v.Needs.TaskSeconds = nil }))
+	if got := limitsOf(&result, "strain-c"); !slices.Equal(got, []string{"strain-composite: endurance.task-lacks lacks=task-seconds-a-command"}) {
+		t.Errorf("%q", got)
+	}
+	result = scoreOf(t, usualDay("index-right", 48, commands(20, 1), bentFor(0, 4)))
 	if got := limitsOf(&result, "strain-c"); got != nil {
 		t.Errorf("no task: %q", got)
 	}
@@ -97,18 +102,31 @@ func TestStrainSaysWhyThereIsNone(t *testing.T) {
 
 // TestTheWristIsBentEitherWay: forwards above 0, which counts for 1.2 · e^(0.009 · 40) −
 // 0.2 = 1.520 at 40 degrees, and backwards below, for 1 + 0.00028 · 10² = 1.028
-// (FORMULAS.md); in driving and in another task. 5.5 · 1.520/1.028 is 8.1.
+// (FORMULAS.md); in driving and in another task. 5.5 · 1.520/1.028 is 8.1, and hardly bent, by 1.2 ·
+// e^(0.009 · 0.5) − 0.2 = 1.005, it is 5.5 · 1.005/1.028 = 5.4.
 func TestTheWristIsBentEitherWay(t *testing.T) {
 	for _, c := range []struct {
 		driving, task float64
 		want          []string
 	}{
 		{40, 40, []string{"strain-index: 8.1", "strain-index-task: 8.1"}}, {-40, -40, []string{"strain-index: 5.5", "strain-index-task: 5.5"}},
+		{0.5, 0.5, []string{"strain-index: 5.4", "strain-index-task: 5.4"}},
 		{40, -40, []string{"strain-index: 8.1", "strain-index-task: 5.5"}}, {-40, 40, []string{"strain-index: 5.5", "strain-index-task: 8.1"}},
 	} {
 		result := scoreOf(t, usualDay("index-right", 48, commands(20, 1), bentFor(c.driving, 4), anotherTask(12, 20, 1, c.task)))
 		if got := limitsOf(&result, "strain-index"); !slices.Equal(got, c.want) {
 			t.Errorf("bent by %v and %v: %q, want %q", c.driving, c.task, got, c.want)
+		}
+	}
+}
+
+// TestTheShareOfATaskCountsToAHundredth of a percent: 10.196 % as 10.2 %, of which the
+// index is 8.851, though 8.848 would be shown as 8.8.
+func TestTheShareOfATaskCountsToAHundredth(t *testing.T) {
+	for _, share := range []float64{10.196, 10.2, 10.204} {
+		result := scoreOf(t, usualDay("index-right", 48, commands(20, 1), bentFor(0, 4), anotherTask(share, 20, 1, 60)))
+		if got := limitsOf(&result, "strain-index-task"); !slices.Equal(got, []string{"strain-index-task: 8.9"}) {
+			t.Errorf("%v %%: %q", share, got)
 		}
 	}
 }
