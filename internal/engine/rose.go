@@ -42,7 +42,6 @@ func RoseOf(q *model.RoseQuestion) (model.Rose, *validation.Error) {
 			return model.Rose{}, bad.Within("setup")
 		}
 		r.setup = setupOf(q.Setup)
-		r.setup.Site = q.Site
 	}
 	analysis := strength.Analyse(readings, nil)
 	r.site = analysis.At(q.Site)
