@@ -55,10 +55,10 @@ function TakeOff({ team }: { readonly team: Membership }) {
           </>
         }
       >
-        <p>They stay on the server. Here you can then not visit them without taking them in again.</p>
+        <p>They stay on the server. To visit one of them with this device, take them onto it again first.</p>
         <p>
-          What you wrote yourself stays, encrypted and out of sight, in case the server has to be restored. Where something has not been
-          sent, nothing is taken off.
+          What you wrote yourself stays here, encrypted and hidden, in case the server loses it. Nothing is taken off while something waits
+          to be sent.
         </p>
       </Dialog>
     </div>
