@@ -196,7 +196,7 @@ function serverStates({ sync }: Facts): readonly (State | null)[] {
           id: 'choice',
           weight: 'caution',
           title: `${countWords(sync.needsChoice, 'visit needs', 'visits need')} your choice`,
-          text: 'Two people answered one question differently. Both answers are kept, and the more cautious one counts.',
+          text: 'Two people answered one question differently. Both answers stay in the record, and until somebody chooses the more cautious one counts.',
           todo: 'Choose below.',
         },
     sync.newer === 0
