@@ -184,7 +184,7 @@ func TestTheChanceAtDelivery(t *testing.T) {
 		t.Errorf("%+v, %q", f.Chances, sentence(f.Say))
 	}
 	c.WaitWeeks = 60
-	if f = must[trend.Forecast](t)(trend.ForecastOf(c)); f.Chances[1].Percent != 0 || !strings.Contains(sentence(f.Say), "2 or more 1 in 100.") {
+	if f = must[trend.Forecast](t)(trend.ForecastOf(c)); f.Chances[1].Percent != 0 || !strings.Contains(sentence(f.Say), "2 times or more 1 in 100.") {
 		t.Errorf("%+v, %q", f.Chances, sentence(f.Say))
 	}
 	c.WaitWeeks = none
