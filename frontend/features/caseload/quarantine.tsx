@@ -27,7 +27,7 @@ export function SetAside(props: { readonly team: string; readonly onDealt: () =>
       <More summary="Settled, or taken in later">
         <Entries key={dealt} path={ofTeam} state="closed" none="Nothing was settled yet." onDealt={onDealt} />
       </More>
-      <More summary="Your own, also about teams that you have left">
+      <More summary="Your own, also from teams that you have left">
         <Entries key={dealt} path="/api/v1/quarantine" state="open" none="Nothing of yours is set aside." onDealt={onDealt} />
       </More>
     </>

@@ -16,7 +16,7 @@ export function DevicePart() {
           <TakeOff key={team.id} team={team} />
         ))}
       <DownloadBanners />
-      <p>A closed client leaves this device when the server has had everything for 30 days; what is unsent or unsigned stays.</p>
+      <p>A closed client is taken off this device 30 days after everything was sent. What is unsent or unsigned stays.</p>
     </Part>
   );
 }
