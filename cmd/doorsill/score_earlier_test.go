@@ -31,7 +31,7 @@ func TestScoreSaysWhatVisitsSayTogether(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, want := range []string{
-		"Over time\n  Reserve 3: in ", "When it comes, in 30 weeks, the chance that the reserve is still 3 or more is ",
+		"Over time\n  Down to 3 times what the control asks: in ", "When it comes, in 30 weeks, the chance that the force is still 3 times what the control asks or more is ",
 		"Usable force in the weakest needed direction\n  2026-01-05: 100 gf\n", "  2026-05-05: 76 gf\n", "What to do\n  Plan a lighter class",
 		"Cautions over time\n  The band is the straight line through the forces of 5 visits",
 	} {

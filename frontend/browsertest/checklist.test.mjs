@@ -90,6 +90,16 @@ test('next missing, find, together and what an answer allows', async () => {
     ['Consent: spoken, by the client, to everything today', 'Who holds the stop: the therapist'],
   );
 
+  await page.locator('.rail a').filter({ hasText: 'Control and place' }).click();
+  const kit = page.getByRole('group', { name: /^From the team/ });
+  // A list of five and more takes columns where there is room.
+  const sides = (/** @type {import('playwright-core').Locator} */ list) =>
+    list.locator('.choice').evaluateAll((all) => new Set(all.map((one) => Math.round(one.getBoundingClientRect().left))).size);
+  await comesTo(() => sides(page.locator('.setup-kinds .choice-rows').first()), 3);
+  await kit.getByText('Short grey stick', { exact: true }).click();
+  await page.getByRole('group', { name: 'Sites that often drive' }).getByText('right hand', { exact: true }).click();
+  await page.getByText('Saved on this tablet: control and place').waitFor();
+
   // One touch says that there is no switch, and takes it back.
   await toPart(page, 'Switches and mounting');
   const noSwitch = page.getByRole('button', { name: 'No switch' });
@@ -98,6 +108,15 @@ test('next missing, find, together and what an answer allows', async () => {
   await comesTo(() => without.count(), 2);
   await comesTo(() => noSwitch.getAttribute('aria-pressed'), 'true');
   await noSwitch.click();
+  await comesTo(() => without.count(), 0);
+  // A force that is measured at a switch takes it back too.
+  await noSwitch.click();
+  await comesTo(() => without.count(), 2);
+  await page.locator('.rail a').filter({ hasText: 'Switch force' }).click();
+  for (const key of ['9', '0', 'Enter']) await page.keyboard.press(key);
+  await page.locator('.saved').filter({ hasText: '90' }).first().waitFor();
+  await page.goBack();
+  await page.getByRole('heading', { level: 1, name: 'Switches and mounting' }).waitFor();
   await comesTo(() => without.count(), 0);
   await toPart(page, 'Hand-over and training');
 
@@ -114,11 +133,13 @@ test('next missing, find, together and what an answer allows', async () => {
   await page.getByRole('button', { name: 'Take all back' }).click();
   await page.getByRole('button', { name: 'All these are fine (5)' }).waitFor();
 
-  // A date for looking again is one touch, and answers that it is booked.
+  // A date for looking again is one touch, and answers nothing by itself; without it a yes is questioned.
   const booked = itemCard(page, 'Recheck booked');
   await booked.getByText('in 8 weeks', { exact: true }).click();
+  await booked.locator('.saved').filter({ hasText: 'what happens next' }).waitFor();
+  assert.equal(await booked.locator('.standing-answered').count(), 0);
+  await booked.locator('.choice').filter({ hasText: 'date in the diary' }).click();
   await booked.locator('.standing-answered').waitFor();
-  assert.equal(await booked.locator('input[value="yes"]').isChecked(), true);
   const agreed = await booked.getByLabel('Recheck on').inputValue();
   assert.equal(Math.round((Date.parse(agreed) - Date.now()) / 604_800_000), 8);
 
@@ -140,6 +161,18 @@ test('next missing, find, together and what an answer allows', async () => {
   await trunk.locator('.saved').filter({ hasText: 'Saved on this tablet' }).waitFor();
   await page.getByRole('button', { name: /^Next missing: Head control/ }).press('Enter');
   await comesTo(() => page.evaluate(() => document.activeElement?.textContent), 'Head control');
+
+  // Where the date goes, its answer stays and is questioned, there and on the page that is signed.
+  await page.locator('.rail a').filter({ hasText: 'Sign the visit' }).click();
+  await page.getByText('In the diary: “Recheck booked” is answered yes.').waitFor();
+  await page.getByLabel('Recheck on').fill('');
+  await page.getByLabel('Recheck on').blur();
+  await page.getByText('“Recheck booked” is answered yes, and no date is agreed.').waitFor();
+  await page.getByRole('button', { name: 'It is not booked' }).click();
+  await page.getByText('“Recheck booked” is answered yes').waitFor({ state: 'detached' });
+  await page.getByText('in 8 weeks', { exact: true }).click();
+  await page.getByRole('button', { name: 'It is in the diary' }).click();
+  await page.getByText('In the diary: “Recheck booked” is answered yes.').waitFor();
   assert.deepEqual(problems, []);
   await close();
 });

@@ -5,7 +5,7 @@
 import assert from 'node:assert/strict';
 import { afterEach, test } from 'node:test';
 import { killBrowser } from './fault.mjs';
-import { draftRows, itemCard, keptOffline, lockTablet, openVisit, signIn } from './actions.mjs';
+import { comesTo, draftRows, itemCard, keptOffline, lockTablet, openVisit, signIn } from './actions.mjs';
 import { clinicianPlaces, officePlaces } from './screen-list.mjs';
 import { closeAll, named, openBrowser, useServer } from './setup.mjs';
 
@@ -211,7 +211,7 @@ const WAYS = {
       for (const one of document.querySelectorAll('dialog')) one.close();
     });
     await lockTablet(page);
-    await page.getByRole('heading', { level: 1, name: 'Sign in' }).waitFor();
+    await page.getByLabel('Password', { exact: true }).waitFor();
     await signIn(page, url, who);
     return page;
   },
@@ -399,6 +399,71 @@ test('a killed browser loses nothing that an administrator was typing about an a
     },
   };
   await walk(url, 'perrin', [people], { typed: 2, choices: 2, touches: 0 }, ['the way back']);
+});
+
+/** Lets what is encrypted in the page wait for the test. @param {Page} page */
+const slowDisk = (page) =>
+  page.evaluate(() => {
+    const encrypt = crypto.subtle.encrypt.bind(crypto.subtle);
+    const gate = new Promise((open) => Object.assign(globalThis, { goOn: open }));
+    crypto.subtle.encrypt = (...ask) => gate.then(() => encrypt(...ask));
+  });
+
+test('a locked tablet asks for no password before what was being typed is on the disk', async () => {
+  const { page, context, problems, close } = await openBrowser(await service.profile());
+  const { url } = service.server;
+  await signIn(page, url, 'marit');
+  await openVisit(page, 'Heath Ellery');
+  const notes = `${new URL(page.url()).pathname.replace(/\/$/, '')}/notes`;
+  await within(page, notes);
+  const risks = (/** @type {Page} */ one) => one.getByLabel('Risks talked through', { exact: true });
+  await risks(page).waitFor();
+  await slowDisk(page);
+  await risks(page).pressSequentially('the kerb at the sho');
+  await lockTablet(page);
+  await page.getByText('Writing down what was being typed').waitFor();
+  const password = page.getByLabel('Password', { exact: true });
+  assert.deepEqual([await password.count(), await page.getByText('Heath Ellery').count()], [0, 0]);
+  await page.evaluate(() => /** @type {{ goOn?: () => void }} */ (/** @type {unknown} */ (globalThis)).goOn?.());
+  await password.waitFor();
+  const [next] = await Promise.all([context.newPage(), page.close()]);
+  await signIn(next, url, 'marit');
+  await within(next, notes);
+  await risks(next).waitFor();
+  assert.equal(await risks(next).inputValue(), 'the kerb at the sho');
+  assert.deepEqual(problems, []);
+  await close();
+});
+
+test('a form that saves itself leaves what is half typed in another tab to that tab', async () => {
+  const { page: one, context, problems, close } = await openBrowser(await service.profile());
+  const { url } = service.server;
+  await signIn(one, url, 'marit');
+  await openVisit(one, 'Heath Ellery');
+  const visit = new URL(one.url()).pathname.split('/')[2] ?? '';
+  const two = await context.newPage();
+  await signIn(two, url, 'marit');
+  const plan = async () => {
+    const { recheck, note } = (await (await two.request.get(`${url}/api/v1/visits/${visit}`)).json()).visit.plan ?? {};
+    return [recheck !== undefined && recheck !== '', note ?? ''];
+  };
+  const steps = (/** @type {Page} */ page) => page.getByLabel('Who does what by when');
+  for (const page of [one, two]) {
+    await within(page, `/visits/${visit}/sign`);
+    await steps(page).waitFor();
+  }
+  await steps(one).fill('');
+  await steps(one).pressSequentially('Lower the bathroom si');
+  await comesTo(() => steps(two).inputValue(), 'Lower the bathroom si');
+  await two.getByText('in 8 weeks', { exact: true }).click();
+  await two.getByText('Saved on this tablet: what happens next').waitFor();
+  await comesTo(plan, [true, '']);
+  await steps(one).pressSequentially('ll');
+  await comesTo(() => steps(two).inputValue(), 'Lower the bathroom sill');
+  await steps(one).blur();
+  await comesTo(plan, [true, 'Lower the bathroom sill']);
+  assert.deepEqual(problems, []);
+  await close();
 });
 
 test('after a reload the PIN resumes; when the worker was ended, the password is asked for and said why', async () => {

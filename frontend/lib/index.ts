@@ -246,6 +246,7 @@ export const {
   setPin,
   setIdleMinutes,
   beforeLock,
+  closing,
   locked,
   resumable,
   hasPin,

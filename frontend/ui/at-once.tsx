@@ -43,7 +43,7 @@ export function useAtOnce<Form, Body>(ask: AtOnceAsk<Form, Body>): AtOnce {
   latest.current = ask;
   const save = async () => {
     const { title, draft, read, write, open } = latest.current;
-    const form = draft.now();
+    const form = draft.mine();
     if (same(form, draft.stored())) return setErrors({});
     const got = await read(form);
     if ('errors' in got) {

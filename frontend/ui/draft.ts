@@ -1,5 +1,5 @@
 import { useLayoutEffect, useRef, useState } from 'preact/hooks';
-import { apart, merge, same } from '../lib/draft/merge';
+import { apart, merge, same, withFieldsOf } from '../lib/draft/merge';
 import { formDrafts } from '../lib/form-drafts';
 
 /** Which draft it is. */
@@ -21,6 +21,8 @@ export interface Draft<T> {
   readonly newer: T | undefined;
   /** What stands there at this moment, also between two drawings. */
   readonly now: () => T;
+  /** The same without fields in which another tab types: what it has half typed is not saved here. */
+  readonly mine: () => T;
   readonly stored: () => T;
   readonly set: (next: T | ((now: T) => T)) => void;
   /** This value is on disk: it is shown until what is stored says so. */
@@ -51,6 +53,7 @@ export function useDraft<T>(of: DraftOf, stored: T, settled = true): Draft<T> {
     const one = formDrafts.of(about).peek()[name];
     return one === undefined ? standing : merge(one.before, one.value, latest.current);
   };
+  const mine = (): T => withFieldsOf(show(), latest.current, formDrafts.elsewhere(about, name));
   const value = entry === undefined ? standing : merge(entry.before, entry.value, stored);
   const over = entry !== undefined && settled && same(value, stored);
   useLayoutEffect(() => {
@@ -61,6 +64,7 @@ export function useDraft<T>(of: DraftOf, stored: T, settled = true): Draft<T> {
     unsaved: entry !== undefined && !over,
     newer: entry !== undefined && apart(entry.before, entry.value, stored) ? stored : undefined,
     now: show,
+    mine,
     stored: () => latest.current,
     set: (next) => {
       const now = show();
@@ -70,9 +74,9 @@ export function useDraft<T>(of: DraftOf, stored: T, settled = true): Draft<T> {
       formDrafts.put(about, name, settled && same(to, latest.current) ? undefined : { value: to, before, title, path: location.pathname });
     },
     saved: (done) => {
-      if (!same(show(), done)) return;
+      if (!same(mine(), done)) return;
       setSent({ key, value: done, over: JSON.stringify(latest.current) });
-      formDrafts.put(about, name, undefined);
+      formDrafts.saved(about, name, done);
     },
     drop: () => {
       setSent(null);

@@ -14,7 +14,7 @@ export function ExportOutbox() {
   return (
     <>
       {line}
-      <p>If this tablet cannot send, what waits can be saved to a file. The file is sealed: only your organisation can open it.</p>
+      <p>Save what waits to a file and give it to your administrator. The file is sealed: only your organisation can open it.</p>
       <Button onPress={() => void run(save)}>Save what waits to a file</Button>
     </>
   );

@@ -20,11 +20,17 @@ export function reasonOf(error: unknown): string {
   return error instanceof Error && error.message !== '' ? error.message : 'This did not work. Try again.';
 }
 
+const nothing: SaveState = { kind: 'idle' };
+
+/** A write that is quicker than this, in milliseconds, is not said to be under way: most are, and a slow tablet draws less. */
+const SAYS_SAVING_AFTER = 150;
+
 /** Keeps the state of the last write for a SavedLine. */
 export function useSave(): Saver {
-  const [state, setState] = useState<SaveState>({ kind: 'idle' });
+  const [state, setState] = useState<SaveState>(nothing);
   const alive = useRef(true);
   const running = useRef(0);
+  const slow = useRef<ReturnType<typeof setTimeout> | undefined>(undefined);
   useEffect(() => {
     alive.current = true;
     return () => {
@@ -37,15 +43,23 @@ export function useSave(): Saver {
         const set = (next: SaveState) => {
           if (alive.current) setState(next);
         };
+        // What was said of the write before is not said of this one.
+        if (running.current === 0) set(nothing);
         running.current += 1;
-        set({ kind: 'saving' });
+        slow.current ??= setTimeout(() => set({ kind: 'saving' }), SAYS_SAVING_AFTER);
+        const done = () => {
+          running.current -= 1;
+          if (running.current > 0) return;
+          clearTimeout(slow.current);
+          slow.current = undefined;
+        };
         try {
           await write();
-          running.current -= 1;
+          done();
           if (running.current === 0) set({ kind: 'saved', what });
           return true;
         } catch (error) {
-          running.current -= 1;
+          done();
           set({ kind: 'failed', message: reasonOf(error) });
           return false;
         }

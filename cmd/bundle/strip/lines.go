@@ -28,9 +28,12 @@ const (
 // from outside. WebAssembly has nothing that could interrupt one.
 const unsafePoints = 0
 
-// named begins the names of functions that a stack trace is read for. The runtime
-// knows its own goroutines by name besides.
-var named = [][]byte{[]byte("doorsill/"), []byte("main."), []byte("runtime.")}
+// named begins the names of functions that a stack trace is read for.
+var named = [][]byte{[]byte("doorsill/"), []byte("main.")}
+
+// ofRuntime begins the names of the runtime's functions. It knows its own goroutines
+// by that much.
+var ofRuntime = []byte("runtime.")
 
 // clearLines turns the tables of files, lines and unsafe points into zeros, and
 // the names of functions that are not in named. The runtime reads an offset of 0
@@ -68,7 +71,10 @@ func clearLines(mem []byte) error {
 // clearNames leaves names where they are, since functions refer to them by place.
 func clearNames(names []byte) {
 	for name := range bytes.SplitSeq(names, []byte{0}) {
-		if !slices.ContainsFunc(named, func(begin []byte) bool { return bytes.HasPrefix(name, begin) }) {
+		switch {
+		case bytes.HasPrefix(name, ofRuntime):
+			clear(name[len(ofRuntime):])
+		case !slices.ContainsFunc(named, func(begin []byte) bool { return bytes.HasPrefix(name, begin) }):
 			clear(name)
 		}
 	}

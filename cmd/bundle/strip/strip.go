@@ -1,9 +1,9 @@
 // Package strip takes the tables of files and lines, and the names of functions of
-// the standard library, out of a Go program in WebAssembly, and joins the linker's
+// the standard library and the runtime, out of a Go program in WebAssembly, and joins the linker's
 // tens of thousands of pieces of data into one. Compressed, the program is a sixth
 // smaller.
 //
-// A stack trace names the functions of this project and of the runtime still, but
+// A stack trace names the functions of this project still, but
 // no files and lines. No instruction is changed, and no table that the runtime
 // reads for anything but a stack trace. A program that is not laid out as expected
 // is refused.

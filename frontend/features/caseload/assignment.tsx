@@ -45,7 +45,7 @@ export function Assignment(props: { readonly client: Client; readonly onChange: 
   return (
     <Form narrow onSave={save} draft={draft}>
       {outcome.kind === 'faster' ? (
-        <Banner tone="caution" title="Somebody was faster" live>
+        <Banner tone="caution" title="Somebody else changed it first" live>
           {outcome.message}
         </Banner>
       ) : null}
@@ -83,5 +83,5 @@ function newerClient(error: unknown): Client | null {
 
 function fasterWords(client: Client): string {
   const status = STATUSES.find((one) => one.value === client.status)?.label.toLowerCase() ?? client.status;
-  return `Meanwhile it was changed: responsible is ${personName(client.assignee)}, status ${status}. Nothing of yours was saved. Save again if you still want your choice.`;
+  return `Now ${personName(client.assignee)} is responsible and the status is ${status}. Your choice was not saved: save again if you still want it.`;
 }

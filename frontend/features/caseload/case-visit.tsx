@@ -50,7 +50,7 @@ function Inside(props: { readonly answer: VisitAnswer }) {
 function lacking(answer: VisitAnswer): string {
   if (answer.blind) return 'You rate this trial too. What your colleague entered is shown when both have signed.';
   if (answer.unscored)
-    return 'This visit could not be scored. Everything that was entered is kept and stands below; tell whoever looks after the service.';
+    return 'No level could be worked out for this visit. Everything that was entered is kept and shown below. Tell your administrator.';
   return answer.scored
     ? 'This result was written by a newer version. Update the app to read it.'
     : 'The server has no result for this visit yet.';

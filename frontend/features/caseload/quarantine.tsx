@@ -20,15 +20,14 @@ export function SetAside(props: { readonly team: string; readonly onDealt: () =>
   return (
     <>
       <p>
-        Nothing is thrown away. These entries came from your team’s tablets and could not be taken as they are. They do not count until
-        somebody enters them again, the server learns what it lacked, or, where they only were not signed, somebody says that they are
-        right.
+        Nothing is thrown away. These entries came from your team’s tablets and do not count yet. Each says why: it has to be entered again,
+        waits until the server can read it, or waits until somebody confirms that they are right.
       </p>
       <Entries path={ofTeam} state="open" none="Nothing is set aside." onDealt={onDealt} />
       <More summary="Settled, or taken in later">
         <Entries key={dealt} path={ofTeam} state="closed" none="Nothing was settled yet." onDealt={onDealt} />
       </More>
-      <More summary="Your own, also about teams that you have left">
+      <More summary="Your own, also from teams that you have left">
         <Entries key={dealt} path="/api/v1/quarantine" state="open" none="Nothing of yours is set aside." onDealt={onDealt} />
       </More>
     </>
@@ -79,9 +78,9 @@ function Unsigned(props: { readonly entries: readonly QuarantineRow[]; readonly 
         {countWords(props.entries.length, 'unsigned entry', 'unsigned entries')} in the name of {personName(first.author)}
       </h2>
       <p>
-        They came in a file that no tablet of {personName(first.author)} signed, so somebody else could have written them. Whoever works in
-        your team says on their own tablet what is theirs. {personName(first.author)} does not any more: if you know that they wrote these,
-        say how, and the entries count.
+        They came in a file that no tablet of {personName(first.author)} signed, so somebody else could have written them.{' '}
+        {personName(first.author)} has left your team and cannot confirm them. If you know that they wrote these, say how you know it, and
+        the entries count.
       </p>
       <ConfirmUnsigned entries={props.entries} action="They wrote these: count them" withReason onConfirmed={props.onConfirmed} />
     </section>

@@ -57,7 +57,6 @@ function ItemChoice(props: { readonly visit: Visit; readonly checklist: Definiti
   return (
     <div class="item-choice">
       <h4>{item?.title ?? answer.item}</h4>
-      <p class="quiet-line">Until somebody chooses, the more cautious one counts. Both stay in the record.</p>
       {may ? null : <p>A clinician or the lead of the team chooses.</p>}
       {may && !isOpen(visit) ? <p>The visit is signed: open it and choose “Amend” first.</p> : null}
       <ul class="plain-list">

@@ -128,7 +128,7 @@ function OpenStops(props: { readonly visit: string }) {
   const result = useMemo(() => openVisit(props.visit), [props.visit]).value?.result;
   const stops = result?.effects.filter((effect) => isStop(effect.effect)) ?? [];
   if (!result) return null;
-  if (stops.length === 0) return <p>Nothing forbids driving.</p>;
+  if (stops.length === 0) return <p>Nothing found so far forbids driving.</p>;
   return (
     <ul class="plain-list">
       {stops.map((stop) => (

@@ -29,7 +29,7 @@ export function NewClient() {
   const problems = problemsOf(draft, today);
   const submit = async () => {
     setTried(true);
-    if (problems.length > 0 || notHere || saver.state.kind === 'saving') return;
+    if (problems.length > 0 || notHere || saver.busy()) return;
     if (!(await saver.save('client', () => write('client-opened', id, bodyOf(draft))))) return;
     drafts.drop(olderKey);
     kept.drop();

@@ -16,7 +16,7 @@ export function DevicePart() {
           <TakeOff key={team.id} team={team} />
         ))}
       <DownloadBanners />
-      <p>A closed client leaves this device when the server has had everything for 30 days; what is unsent or unsigned stays.</p>
+      <p>A closed client is taken off this device 30 days after everything was sent. What is unsent or unsigned stays.</p>
     </Part>
   );
 }
@@ -55,10 +55,10 @@ function TakeOff({ team }: { readonly team: Membership }) {
           </>
         }
       >
-        <p>They stay on the server. Here you can then not visit them without taking them in again.</p>
+        <p>They stay on the server. To visit one of them with this device, take them onto it again first.</p>
         <p>
-          What you wrote yourself stays, encrypted and out of sight, in case the server has to be restored. Where something has not been
-          sent, nothing is taken off.
+          What you wrote yourself stays here, encrypted and hidden, in case the server loses it. Nothing is taken off while something waits
+          to be sent.
         </p>
       </Dialog>
     </div>

@@ -52,7 +52,7 @@ export function ControlScreen(props: { readonly id: string }) {
   if (!fresh && listed === undefined) {
     return (
       <Page title="Control" back={back}>
-        <p>This control is not in the kit on this tablet. It may have been taken out, or come with the next exchange.</p>
+        <p>This control is not in the kit on this tablet. It may have been taken out, or arrive when you next send and fetch.</p>
       </Page>
     );
   }

@@ -181,7 +181,7 @@ function AtSite(props: { readonly visit: Visit; readonly result: Result; readonl
       ) : null}
       {general.length > 0 ? (
         <More summary={`Kinds of control in general: ${countLine(general)}`} open={own.length === 0}>
-          <p class="field-hint">Starting figures, common practice, no source. A control of the kit that was measured says more.</p>
+          <p class="field-hint">Rough starting figures from common practice, without a source. A measured control of your kit says more.</p>
           <div class="choice-cards">
             {general.map((one) => (
               <JudgedCard key={one.control} choice={one} name={controlName(one.control, kit)} kind={controlOf(one, visit).kind} />

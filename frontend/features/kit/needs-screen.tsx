@@ -104,7 +104,7 @@ function CourseLine(props: { readonly visit: Visit; readonly course: string | un
           Course of the condition: <strong>{courseWords(course)}</strong>, as on the client’s page.
           {kept === course
             ? ''
-            : ` ${kept ? `This visit still has “${courseWords(kept)}”. ` : ''}The next answer on this page takes it along.`}
+            : ` ${kept ? `This visit still says “${courseWords(kept)}”. ` : ''}Your next answer on this page brings it up to date.`}
         </p>
       ) : (
         <p>Course of the condition: {kept ? courseWords(kept) : 'not known'}.</p>

@@ -154,7 +154,7 @@ function LoadCard(props: { readonly load: Load; readonly result: Result }) {
         <strong class="num">{load.share === undefined ? 'not measured' : `${numberWords(load.share, 0)} % of the strength`}</strong>
       </div>
       {load.share === undefined ? null : <ShareBar share={load.share} />}
-      <p>{sentenceOf(load.message)}</p>
+      {load.message.code === 'endurance.load' ? null : <p>{sentenceOf(load.message)}</p>}
       <Figures figures={load.holding ?? []} result={props.result} />
     </article>
   );

@@ -6,7 +6,19 @@ import { Button } from '../../ui/button';
 import { TextField } from '../../ui/field';
 import { PlainForm } from '../../ui/inputs';
 import { More, Page } from '../../ui/page';
-import { api, arrival, locked, passkeys, resumable, session, signIn, signInWithPasskey, StoreError, type Arrival } from '../../lib';
+import {
+  api,
+  arrival,
+  closing,
+  locked,
+  passkeys,
+  resumable,
+  session,
+  signIn,
+  signInWithPasskey,
+  StoreError,
+  type Arrival,
+} from '../../lib';
 import type { SessionAnswer } from '../../lib/model.gen';
 import { PinForm } from './pin-form';
 
@@ -58,7 +70,7 @@ function WhyPassword(props: { readonly passkey: boolean }) {
   if (resumable.value) return <p class="quiet-line">Or with your password, or another person’s:</p>;
   const why = locked.value
     ? 'There is no PIN for this session, or it is used up, so the password opens it.'
-    : 'The app was closed, or the browser has put away the keys that it held for a PIN: they lie nowhere on this tablet. So the password opens it.';
+    : 'The app was closed, or the browser has put away the keys for the PIN, which are never stored. So the password opens it.';
   return (
     <p class="quiet-line">
       {why} {props.passkey ? 'Your passkey does too.' : 'A passkey, where this device can make one, spares you that: see Account.'}
@@ -157,8 +169,22 @@ function PasswordForm({ busy, needsOld, second, open }: PasswordFormProps) {
   );
 }
 
-/** Sign in with the server when it answers, else open what is on this tablet. */
+/**
+ * Sign in with the server when it answers, else open what is on this tablet. Where
+ * it was just locked, nothing is asked before what was being typed is on the disk:
+ * whoever sees a field for a password may close the page.
+ */
 export function SignIn(late: LazyParts) {
+  return closing.value ? (
+    <Page title="Sign in">
+      <p role="status">Writing down what was being typed…</p>
+    </Page>
+  ) : (
+    <WaysIn {...late} />
+  );
+}
+
+function WaysIn(late: LazyParts) {
   const { query } = usePlace();
   const { hints, ask } = useServerHints(query['refused'] ?? '');
   const { demo, provider, who, refused } = hints;
@@ -180,8 +206,7 @@ export function SignIn(late: LazyParts) {
       ) : null}
       {locked.value ? (
         <Banner tone="note" title="This tablet is locked">
-          Nothing is lost. What is saved and what was being typed is kept on this tablet, encrypted, and is here again for whoever had it
-          open once they sign in.
+          Nothing is lost. What was saved or half typed is kept on this tablet, encrypted, and comes back when the same person signs in.
         </Banner>
       ) : null}
       {failed ? (
@@ -210,8 +235,8 @@ export function SignIn(late: LazyParts) {
         />
       )}
       <p class="quiet-line">
-        Without a network your name and the same password, or your tablet password, open what is on this tablet, once you have signed in
-        here with a network.
+        No network? Once you have signed in here with one, your name and the same password (or your tablet password) open what is on this
+        tablet.
       </p>
       <a class="link-row" href="/about">
         Read this before first use

@@ -65,8 +65,8 @@ export function PinPart() {
     <PlainForm class="stack form" onSubmit={() => save()}>
       {line}
       <p>
-        After a lock or a reload the PIN brings you back without the password. The keys that it gives back are held in memory and nowhere on
-        the disk: once the app is closed, after five wrong tries and after two hours the password is needed, or a passkey.
+        After a lock or a reload the PIN brings you back without the password, for two hours. The keys are held in memory only: once the app
+        is closed, or after five wrong tries, you need the password or a passkey.
       </p>
       <TextField label="New PIN" type="password" inputMode="numeric" hint="6 to 12 digits." value={pin} onInput={setTyped} />
       <Button type="submit">Set the PIN</Button>

@@ -1,5 +1,6 @@
 import { numberWords, type Saver } from '../../ui';
 import { judge } from '../../ui/judge';
+import { takeBackNoSwitch } from '../../ui/visit/no-switch';
 import { convertForces, plausible, session, summariseSeries, type VisitView } from '../../lib';
 import {
   directions,
@@ -89,6 +90,7 @@ export function slotAt(desk: Desk): Slot | undefined {
 async function write(desk: Desk, words: string, body: ReadingTaken): Promise<Ref | undefined> {
   let ref: Ref | undefined;
   await desk.saver.save(words, async () => {
+    if (body.what === 'switch-force') await takeBackNoSwitch(desk.view.visit);
     ref = await writeVisit(desk.view.visit, 'reading-taken', body);
   });
   if (ref !== undefined) desk.setTaken([...desk.taken, { ref, by: session.value?.person.id ?? '', at: '', pos: 0, ...body }]);

@@ -32,14 +32,14 @@ export function BackupPart() {
                 The last one was made {timeWords(last.at)}: {dir}/{last.name}, {numberWords(last.bytes / 1e6, 2)} MB.
               </p>
             ) : (
-              <p>There is none in {dir} yet.</p>
+              <p>There is no backup in {dir} yet.</p>
             )}
             {verified === undefined ? null : verified.faults === 0 ? (
-              <p>The records were verified {timeWords(verified.at)}: everything follows from the log.</p>
+              <p>The records were checked {timeWords(verified.at)}: no fault was found.</p>
             ) : (
               <p role="alert">
-                The records were verified {timeWords(verified.at)}: {numberWords(verified.faults, 0)} things do not follow from the log.
-                Tell whoever runs the server: its log names them, and so does “doorsill verify”.
+                The records were checked {timeWords(verified.at)}: faults found: {numberWords(verified.faults, 0)}. Tell whoever runs the
+                server: its log names them, and so does “doorsill verify”.
               </p>
             )}
             {line}

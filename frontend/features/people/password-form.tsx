@@ -22,7 +22,7 @@ export function PasswordForm(props: { readonly person: string; readonly own: boo
       setPassword('');
       setTried(false);
       return props.own
-        ? 'The password is changed. On each tablet, the next sign-in asks once for the one before.'
+        ? 'Your password is changed. Each tablet asks once for the old one when you next sign in there.'
         : 'The password is set. Hand it over in person.';
     });
   };

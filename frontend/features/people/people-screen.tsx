@@ -60,7 +60,7 @@ function People() {
       ) : null}
       {open.kind === 'password' ? (
         <Dialog title={`Password of ${open.person.name}`} open onClose={close}>
-          <p>The person’s other sessions end. What is on their tablets and was not sent opens with the password before.</p>
+          <p>They are signed out everywhere. What their tablets have not sent yet still opens with the old password.</p>
           <PasswordForm person={open.person.id} own={open.person.id === session.value?.person.id} />
         </Dialog>
       ) : null}

@@ -55,7 +55,7 @@ export function PersonEditor(props: EditorProps) {
         <TextField label="Name" value={draft.name} onInput={(name) => set({ name })} error={wrong('name')} />
         <TextField
           label="Credential"
-          hint="As it stands behind the name on paper. May stay empty."
+          hint="Printed behind the name. May stay empty."
           value={draft.credential}
           onInput={(credential) => set({ credential })}
         />

@@ -39,7 +39,7 @@ function AdvisedRow(props: { readonly advised: Advised; readonly place: number; 
           , {sentenceOf(advised.step)}
         </p>
         <p>{sentenceOf(advised.message)}</p>
-        {advised.retests?.length ? <p class="field-hint">After it, time letting go and the stop calls again.</p> : null}
+        {advised.retests?.length ? <p class="field-hint">After this change, time letting go and the stop calls again.</p> : null}
       </div>
       <Button onPress={props.onTake} label={`Change this: ${keyLabel(advised.key)}`}>
         Change this

@@ -29,7 +29,7 @@ export function ChangeFields(props: {
         />
         <TextField
           label="Profile"
-          hint="For example: indoors. Blank when there is one."
+          hint="For example: indoors. Blank when there is only one."
           value={form.profile}
           maxLength={longest.profile}
           onInput={set('profile')}

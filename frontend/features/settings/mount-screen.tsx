@@ -94,7 +94,9 @@ function MountFields(props: { readonly view: VisitView }) {
         errors={errors}
         onChange={(typed) => set({ figures: typed })}
       />
-      <p class="field-hint">Left from the side, right as the driver sees it. The ring is to scale once it is typed.</p>
+      <p class="field-hint">
+        The left drawing is from the side, the right one as the driver sees it. The ring is drawn to scale once its size is typed.
+      </p>
       <h2>Angles of the knob</h2>
       {figures(angleFields)}
       <h2>Gap and way out</h2>
@@ -128,8 +130,8 @@ function TimedClearing(props: { readonly visit: Visit }) {
   if (timed === undefined) return null;
   return (
     <p class="field-hint">
-      Clearing was timed at <a href={links.item(visit.id, 'mnt', CLEARING)}>its question</a>: {numberWords(timed)} s. That is on the sheet
-      too; it need not be typed again.
+      Clearing was timed at <a href={links.item(visit.id, 'mnt', CLEARING)}>its question</a>: {numberWords(timed)} s. The sheet shows it
+      too.
     </p>
   );
 }

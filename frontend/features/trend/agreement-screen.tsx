@@ -51,8 +51,8 @@ function Inside(props: { readonly report: Report }) {
       </p>
       {report.by_app > 0 ? (
         <p>
-          In {report.by_app} of them one rater’s tablet had been sent what the other said before its own visit was signed; the app did not
-          show it, and the server cannot say more than that. In the rest neither tablet had it.
+          In {report.by_app} of them one tablet had the other rating before its own visit was signed. The app hid it. In the rest neither
+          tablet had it.
         </p>
       ) : null}
       <Stops stops={report.stops} />
@@ -117,9 +117,9 @@ function Items(props: { readonly report: Report }) {
   return (
     <Part title="Answers">
       <p class="quiet-line">
-        Aims, a proposal: the same answer in 75 %, within one level in 95 %, weighted kappa 0.61 or more. Each figure with its 95 %
-        interval; kappa from 30 pairs on. Answers of one trial are by the same two people about the same person, so they are not
-        independent: for items together the interval comes from drawing whole trials, and there is none below five trials.
+        What to aim for (our proposal): the same answer in 75 %, within one level in 95 %, weighted kappa (agreement beyond chance) 0.61 or
+        more. Behind each figure stands its 95 % interval. Kappa is shown from 30 pairs on. Answers of one trial belong together, so the
+        interval of several items is drawn from whole trials, from five trials on.
       </p>
       {together.length === 0 ? (
         <p>No answer was given by two raters yet.</p>

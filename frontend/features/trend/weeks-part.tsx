@@ -79,7 +79,7 @@ function Drawing(props: WeeksProps & { readonly trend: Trend; readonly present: 
   return (
     <>
       <Plot
-        label={`Usable force of ${usable.length} visits with the force that a reserve of 3 and of 2 needs. ${sentenceOf(trend.message)}`}
+        label={`Usable force of ${usable.length} visits with what the control asks, 2 and 3 times that. ${sentenceOf(trend.message)}`}
         days={[first, until]}
         values={[0, most]}
         ticks={valueTicks(most)}
@@ -172,7 +172,7 @@ function ReserveLine(props: { readonly paper: Paper; readonly reserve: number; r
     <>
       <line class="plot-line plot-dash" x1={paper.left} x2={paper.right} y1={paper.y(force)} y2={paper.y(force)} />
       <text class="plot-text plot-halo" x={paper.left + 0.4 * paper.em} y={paper.y(force) - 0.3 * paper.em}>
-        {props.reserve === 1 ? 'needed' : `reserve ${props.reserve}`}
+        {props.reserve === 1 ? 'what the control asks' : `${props.reserve} times that`}
       </text>
     </>
   );

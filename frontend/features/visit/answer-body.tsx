@@ -119,6 +119,9 @@ function NumberBody(props: BodyProps) {
   );
 }
 
+/** More buttons than this stand in two rows of the same length. */
+const ONE_ROW = 8;
+
 /** A button for each number, and where there are more than that, a field. */
 function CountBody(props: BodyProps & { readonly numbers: readonly number[] }) {
   const { item, shown, offer, numbers } = props;
@@ -129,7 +132,7 @@ function CountBody(props: BodyProps & { readonly numbers: readonly number[] }) {
   if (typing) return <NumberBody {...props} />;
   return (
     <>
-      <div class="count-row">
+      <div class={numbers.length > ONE_ROW ? 'count-row count-row-two' : 'count-row'}>
         <Segments
           legend={item.of === undefined ? item.prompt : `How many, of ${last}`}
           legendHidden

@@ -35,7 +35,8 @@ function useAnswer(props: CardProps) {
   const saver = useSave();
   const heads = headsOf(view.visit, item.id);
   const [pending, setPending] = useState<{ readonly answer: AnswerGiven; readonly over: string } | null>(null);
-  const [saved, setSaved] = useState<Ref | null>(null);
+  // What was saved here last. It changes only with the saver's state, which draws the card.
+  const saved = useRef<Ref | null>(null);
   const over = heads.map((head) => head.ref).join(' ');
   // What comes over the old answers once may go again: the server may set it aside,
   // and then the old ones stand, not what was given over them.
@@ -44,22 +45,23 @@ function useAnswer(props: CardProps) {
   const shown = saving ? pending.answer : bare(heads.length === 1 ? heads[0] : undefined, item.id);
   const give: Give = async (answer) => {
     setPending({ answer, over });
-    setSaved(null);
+    saved.current = null;
     const step = { visit: view.visit.id, item: item.id, title: item.title, before: bare(heads.at(-1), item.id) };
-    const done = await saver.save(savedWords(item, view.checklist, shown, answer), async () =>
-      setSaved(await writeVisit(view.visit, 'answer-given', answer)),
-    );
+    const done = await saver.save(savedWords(item, view.checklist, shown, answer), async () => {
+      saved.current = await writeVisit(view.visit, 'answer-given', answer);
+    });
     if (done) {
       undoSteps.value = remember(undoSteps.value, step);
       tellAnswer(view.checklist, step, answer);
     } else setPending(null);
     return done;
   };
-  const setAside = saved !== null && syncState.value.refused.some((one) => one.ref === saved);
+  const { current } = saved;
+  const setAside = current !== null && syncState.value.refused.some((one) => one.ref === current);
   // What was saved here and taken back or answered over elsewhere is not what counts any more.
-  const replaced = saved !== null && !saving && saver.state.kind === 'saved' && !heads.some((head) => head.ref === saved);
+  const replaced = current !== null && !saving && saver.state.kind === 'saved' && !heads.some((head) => head.ref === current);
   const save: Saver['save'] = (what, write) => {
-    setSaved(null);
+    saved.current = null;
     return saver.save(what, write);
   };
   return { heads, shown, give, save, said: replaced ? nothingSaid : saver.state, saving, setAside };

@@ -9,7 +9,7 @@ const groups: readonly { readonly id: string; readonly title: string; readonly t
   {
     id: 'first',
     title: 'Before anybody drives',
-    text: 'To be settled before the chair moves. While a question of these is open there is no level yet.',
+    text: 'Settle these before the chair moves. There is no level while one of them is open.',
   },
   { id: 'stop', title: 'Stop and safety', text: 'While one of these is open, nobody knows whether driving is safe.' },
   { id: 'needed', title: 'Needed', text: 'Wanted for the level or for the letter.' },

@@ -1,11 +1,12 @@
-import { AtOnceForm, Segments, TextField, useAtOnce, useDraft } from '../../ui';
-import { headsOf } from '../../ui/answer';
+import { AtOnceForm, Button, SavedLine, Segments, TextField, useAtOnce, useDraft, useSave } from '../../ui';
+import { bare, headsOf } from '../../ui/answer';
 import { findItem } from '../../ui/visit/links';
 import type { VisitView } from '../../lib';
 import { dateOf, daysAfter } from '../../lib/dates';
-import { writeVisit } from '../../lib/visit-writer';
+import type { Visit } from '../../lib/model.gen';
+import { isOpen, writeVisit } from '../../lib/visit-writer';
 
-/** The question of the checklist that a date for looking again answers. */
+/** The question of the checklist that a date for looking again stands beside. */
 export const RECHECK = 'hnd-recheck';
 
 /** Weeks after which one often looks again. */
@@ -16,11 +17,16 @@ interface Plan {
   readonly note: string;
 }
 
-/** A date that is agreed says that the recheck is booked: nobody is asked twice. */
-async function answerBooked({ visit, checklist }: VisitView): Promise<void> {
+/**
+ * Whether the date and the answer to "Recheck booked" fit: the one never gives or takes
+ * the other by itself, since a date that was agreed stands in nobody's diary yet.
+ */
+export function bookedBeside(visit: Visit, recheck: string): 'ask' | 'yes' | 'no date' | undefined {
   const heads = headsOf(visit, RECHECK);
-  if (findItem(checklist, RECHECK) === undefined || heads.some((one) => one.state !== 'not-tested')) return;
-  await writeVisit(visit, 'answer-given', { item: RECHECK, state: 'answered', level: 'yes' });
+  const yes = heads.length === 1 && heads[0]?.level === 'yes';
+  if (recheck === '') return yes ? 'no date' : undefined;
+  if (yes) return 'yes';
+  return heads.every((one) => one.state === 'not-tested') ? 'ask' : undefined;
 }
 
 /** What happens next, as it is typed and saved by itself; the same wherever it is shown. */
@@ -37,10 +43,7 @@ export function usePlan(view: VisitView) {
     read: ({ recheck, note }: Plan) => ({
       body: { ...(recheck === '' ? {} : { recheck }), ...(note.trim() === '' ? {} : { note: note.trim() }) },
     }),
-    write: async (body) => {
-      await writeVisit(visit, 'plan-agreed', body);
-      if ('recheck' in body) await answerBooked(view);
-    },
+    write: (body) => writeVisit(visit, 'plan-agreed', body),
   });
   return { draft, once };
 }
@@ -64,12 +67,37 @@ export function RecheckField(props: { readonly view: VisitView; readonly value: 
   );
 }
 
+/** The question of the checklist beside the date that was agreed: one touch answers it, and takes it back where the date is gone. */
+export function BookedLine(props: { readonly view: VisitView }) {
+  const { visit, checklist } = props.view;
+  const saver = useSave();
+  const beside = bookedBeside(visit, visit.plan?.recheck ?? '');
+  if (beside === undefined || findItem(checklist, RECHECK) === undefined || !isOpen(visit)) return null;
+  if (beside === 'yes') return <p class="field-hint">In the diary: “Recheck booked” is answered yes.</p>;
+  const { note } = bare(headsOf(visit, RECHECK)[0], RECHECK);
+  const said = beside === 'ask' ? { state: 'answered', level: 'yes' } : { state: 'not-tested' };
+  const give = () =>
+    saver.save(beside === 'ask' ? 'recheck booked' : 'recheck not booked', () =>
+      writeVisit(visit, 'answer-given', { item: RECHECK, ...said, ...(note ? { note } : {}) }),
+    );
+  return (
+    <div class="stack">
+      {beside === 'no date' ? <p>“Recheck booked” is answered yes, and no date is agreed.</p> : null}
+      <Button onPress={() => void give()}>{beside === 'ask' ? 'It is in the diary' : 'It is not booked'}</Button>
+      {saver.state.kind === 'failed' ? <SavedLine state={saver.state} /> : null}
+    </div>
+  );
+}
+
 /** The date beside the question whether the recheck is booked. */
 export function RecheckOfItem(props: { readonly view: VisitView }) {
   const { draft, once } = usePlan(props.view);
   return (
     <AtOnceForm form={once} draft={draft}>
       <RecheckField view={props.view} value={draft.value.recheck} onChange={(recheck) => draft.set((now) => ({ ...now, recheck }))} />
+      {bookedBeside(props.view.visit, draft.value.recheck) === 'no date' ? (
+        <p class="field-hint">Answered yes, and no date is agreed.</p>
+      ) : null}
     </AtOnceForm>
   );
 }

@@ -9,7 +9,7 @@ import { Term } from '../../ui/term';
 import { forceUnit } from '../../ui/units';
 import { VisitFrame, NextLinks } from '../../ui/visit/frame';
 import { links } from '../../ui/visit/links';
-import { NoSwitch, takeBackNoSwitch } from '../../ui/visit/no-switch';
+import { asksSwitch, NoSwitch, takeBackNoSwitch } from '../../ui/visit/no-switch';
 import { convertForces, plausible, type VisitView } from '../../lib';
 import { directions, lengths, type SetupChosen, type Visit } from '../../lib/model.gen';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/visit-writer';
@@ -399,7 +399,7 @@ function SetupEditor(props: { readonly view: VisitView; readonly standing: Stand
     },
     write: async (body) => {
       await writeVisit(visit, 'setup-chosen', body);
-      await takeBackNoSwitch(visit, body);
+      if (asksSwitch(body)) await takeBackNoSwitch(visit);
     },
   });
   const errors: SetupErrors = once.errors;

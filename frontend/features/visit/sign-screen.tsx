@@ -12,7 +12,7 @@ import { resultToSign, session, type VisitView } from '../../lib';
 import { lengths, type Missing, type Result, type VisitSigned } from '../../lib/model.gen';
 import { isOpen, mayWrite, roleIn, writeVisit } from '../../lib/visit-writer';
 import { notTested, openChoices } from './progress';
-import { RecheckField, usePlan } from './recheck';
+import { BookedLine, RecheckField, usePlan } from './recheck';
 
 function NotTestedList(props: { readonly view: VisitView }) {
   const { view } = props;
@@ -81,6 +81,7 @@ function PlanFields(props: { readonly view: VisitView }) {
           onInput={(to) => draft.set((now) => ({ ...now, note: to }))}
         />
       </AtOnceForm>
+      <BookedLine view={props.view} />
     </section>
   );
 }

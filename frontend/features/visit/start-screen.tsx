@@ -128,7 +128,7 @@ function StartForm(props: { readonly view: ClientView }) {
         pinned={first !== ''}
         onChange={(value) => draft.set((now) => ({ ...now, hash: value }))}
       />
-      <div class="actions">
+      <div class="actions start-act">
         <Button type="submit" kind="main" size="big" disabled={card === undefined}>
           Start the visit
         </Button>

@@ -33,6 +33,11 @@ function RailRows(props: {
   readonly rows: readonly (VisitRow & { readonly icon?: IconName })[];
   readonly path: string;
 }) {
+  // With most answers nothing of it changes.
+  return useMemo(() => drawnRows(props), [JSON.stringify(props)]);
+}
+
+function drawnRows(props: Parameters<typeof RailRows>[0]) {
   return (
     <section class="rail-group" aria-label={props.title}>
       <h2 class="rail-title">{props.title}</h2>

@@ -1,7 +1,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { createFormDrafts } from './form-drafts';
-import { apart, merge } from './merge';
+import { apart, merge, withFieldsOf } from './merge';
 
 function setUp() {
   const disk = new Map<string, unknown>();
@@ -192,6 +192,38 @@ test('of a form of several fields those of both tabs are taken together, and a c
     { width: '620', length: '1190' },
     { width: '650', length: '1190' },
   ]);
+});
+
+test('a tab that saves a form leaves out what another one types in it, which stays there and goes with that tab’s own', () => {
+  const { open, tab } = setUp();
+  const stored = { width: '', length: '' };
+  const [one, two] = [tab(), tab()];
+  two.of('v1');
+  type(one, { width: '62', length: '' }, 'chair', stored);
+  assert.deepEqual([...two.elsewhere('v1', 'chair')], ['["width"]']);
+  type(two, { width: '62', length: '1190' }, 'chair', stored);
+  const saved = withFieldsOf(two.of('v1').value['chair']?.value, stored, two.elsewhere('v1', 'chair'));
+  assert.deepEqual(saved, { width: '', length: '1190' });
+  two.saved('v1', 'chair', saved);
+  two.flush();
+  for (const each of [one, two, open()]) assert.deepEqual(shown(each, 'chair'), [{ width: '62', length: '1190' }]);
+  // The writer goes on, and nobody asks which of the two counts.
+  type(one, { width: '620', length: '1190' }, 'chair', stored);
+  assert.deepEqual(shown(two, 'chair'), [{ width: '620', length: '1190' }]);
+  one.saved('v1', 'chair', { width: '620', length: '1190' });
+  one.flush();
+  for (const each of [one, two, open()]) assert.deepEqual(shown(each, 'chair'), [undefined]);
+});
+
+test('a field that somebody goes on with here is this tab’s, and a draft from the disk is whole', () => {
+  const { tab } = setUp();
+  const stored = { width: '', length: '' };
+  const [one, two] = [tab(), tab()];
+  two.of('v1');
+  type(one, { width: '62', length: '' }, 'chair', stored);
+  type(two, { width: '625', length: '' }, 'chair', stored);
+  assert.deepEqual([...two.elsewhere('v1', 'chair')], []);
+  assert.deepEqual([...tab().elsewhere('v1', 'chair')], []);
 });
 
 test('what is counted is one count of all tabs: what was touched last stands', () => {

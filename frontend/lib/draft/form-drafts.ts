@@ -7,6 +7,7 @@
 import { signal, type ReadonlySignal, type Signal } from '@preact/signals';
 import * as v from '../schema';
 import type { FormDraft, FormDrafts } from './form-draft';
+import { createElsewhere } from './elsewhere';
 import { beside, holds, mergeTabs, withChanges } from './tabs';
 
 export type { FormDraft, FormDrafts } from './form-draft';
@@ -30,6 +31,10 @@ export interface FormDraftStore {
   readonly of: (about: string) => ReadonlySignal<FormDrafts>;
   /** Shown at once and written within a moment; `undefined` takes it away. */
   readonly put: (about: string, name: string, draft: FormDraft | undefined) => void;
+  /** The fields of a draft in which another tab types: that tab saves them. By their names, as `fieldsApart` has them. */
+  readonly elsewhere: (about: string, name: string) => ReadonlySet<string>;
+  /** What this tab had of a draft is saved: what another tab types in it stays there. */
+  readonly saved: (about: string, name: string, value: unknown) => void;
   /** Everything that has a title and is not saved. */
   readonly begun: () => readonly (FormDraft & { readonly about: string; readonly name: string })[];
   /** A row became another one than this tab wrote: another tab wrote it too. */
@@ -90,17 +95,41 @@ const storedIn = (rows: Pick<DraftRows, 'load'>, about: string): FormDrafts => (
   ...readRow(rows.load(formRow(about))),
 });
 
+/** Writes changes of this tab to what it knew as `base` over what lies there. */
+function writeChanges(rows: DraftRows, about: string, base: FormDrafts, changed: ReadonlyMap<string, FormDraft | undefined>): void {
+  for (const titled of [true, false].filter((one) => touches(base, changed, one)))
+    rows.change(titled ? formRow(about) : placeRow(about), (row) => orNothing(chosen(mergeTabs(base, changed, readRow(row)), titled)));
+}
+
+const aboutOf = (key: string): string | undefined => /^form:(.*)$/s.exec(key)?.[1];
+
+/** What the rows of unsaved work are about. */
+const aboutsIn = (rows: Pick<DraftRows, 'keys'>): readonly string[] => rows.keys().flatMap((key) => aboutOf(key) ?? []);
+
+/** Runs work once, a moment after it was first asked for. */
+function createLater(timers: Timers, work: () => void) {
+  let timer: unknown;
+  return {
+    start: (): void => {
+      timer ??= timers.set(work, WRITE_WITHIN);
+    },
+    stop: (): void => {
+      timers.clear(timer);
+      timer = undefined;
+    },
+  };
+}
+
 export function createFormDrafts(rows: DraftRows, timers: Timers): FormDraftStore {
   const open = new Map<string, Signal<FormDrafts>>();
   /** What this tab put itself since it was last written, by what it is about and name. */
   const waiting = new Map<string, Map<string, FormDraft | undefined>>();
   /** What stands in the row, as far as this tab knows. */
   const known = new Map<string, FormDrafts>();
-  /** What somebody typed in this tab: it never goes from under their hands. */
-  const own = new Set<string>();
+  const elsewhere = createElsewhere();
   /** Counts changes, so that what lists all drafts is drawn again. */
   const turn = signal(0);
-  let timer: unknown;
+  const later = createLater(timers, () => flush());
 
   const opened = (about: string): Signal<FormDrafts> => {
     const found = open.get(about);
@@ -113,13 +142,11 @@ export function createFormDrafts(rows: DraftRows, timers: Timers): FormDraftStor
   };
 
   const flush = (): void => {
-    timers.clear(timer);
-    timer = undefined;
+    later.stop();
     for (const [about, changed] of waiting) {
       const base = known.get(about) ?? {};
       known.set(about, withChanges(base, changed));
-      for (const titled of [true, false].filter((one) => touches(base, changed, one)))
-        rows.change(titled ? formRow(about) : placeRow(about), (row) => orNothing(chosen(mergeTabs(base, changed, readRow(row)), titled)));
+      writeChanges(rows, about, base, changed);
     }
     waiting.clear();
   };
@@ -129,25 +156,25 @@ export function createFormDrafts(rows: DraftRows, timers: Timers): FormDraftStor
     const { [name]: before, ...others } = drafts.peek();
     if (draft === undefined && before === undefined) return;
     const next = before === undefined ? draft : withOthers(draft, before);
+    elsewhere.touched(`${about} ${name}`, before, draft);
     drafts.value = next === undefined ? others : { ...others, [name]: next };
-    if (draft === undefined) own.delete(`${about} ${name}`);
-    else own.add(`${about} ${name}`);
     turn.value += 1;
     waiting.set(about, (waiting.get(about) ?? new Map()).set(name, next));
-    timer ??= timers.set(flush, WRITE_WITHIN);
+    later.start();
   };
 
   /** Takes in what other tabs wrote. Where somebody is on a screen is a tab's own. */
   const takeIn = (about: string): void => {
     const [drafts, row, changed] = [opened(about), readRow(rows.load(formRow(about))), waiting.get(about)];
     const [here, base] = [drafts.peek(), known.get(about) ?? {}];
-    const next = beside(chosen(here, true), base, row, {
-      typed: (name) => own.has(`${about} ${name}`),
+    const next = beside(elsewhere.asIn(about, chosen(here, true), row), base, row, {
+      typed: (name) => elsewhere.typed.has(`${about} ${name}`),
       gone: (name) => changed?.get(name) === undefined && changed?.has(name) === true,
     });
     known.set(about, { ...chosen(base, false), ...row });
     drafts.value = { ...chosen(here, false), ...next };
     for (const [name, draft] of Object.entries(next)) {
+      elsewhere.arrived(`${about} ${name}`, here[name], draft);
       if (changed?.has(name)) changed.set(name, draft);
       // What another tab took away or wrote over while somebody types it here is written again.
       else if (!holds(row[name], draft.value)) put(about, name, draft);
@@ -157,26 +184,28 @@ export function createFormDrafts(rows: DraftRows, timers: Timers): FormDraftStor
   return {
     of: opened,
     put,
+    elsewhere: (about, name) => elsewhere.fields(`${about} ${name}`),
+    saved: (about, name, value) => {
+      put(about, name, elsewhere.left(`${about} ${name}`, opened(about).peek()[name], value));
+      elsewhere.typed.delete(`${about} ${name}`);
+    },
     reread: (key) => {
-      const about = /^form:(.*)$/s.exec(key)?.[1];
+      const about = aboutOf(key);
       turn.value += 1;
       if (about !== undefined && open.has(about)) takeIn(about);
     },
     begun: () => {
       void turn.value;
-      const written = rows.keys().flatMap((key) => (key.startsWith('form:') ? [key.slice('form:'.length)] : []));
-      return [...new Set([...open.keys(), ...written])].flatMap((about) =>
-        Object.entries(chosen(opened(about).value, true)).map(([name, draft]) => ({ ...draft, about, name })),
+      const abouts = new Set([...open.keys(), ...aboutsIn(rows)]);
+      return [...abouts].flatMap((about) =>
+        Object.entries(chosen(opened(about).value, true)).map(([name, one]) => ({ ...one, about, name })),
       );
     },
     flush,
     forget: () => {
-      timers.clear(timer);
-      timer = undefined;
-      waiting.clear();
-      known.clear();
-      own.clear();
-      open.clear();
+      later.stop();
+      for (const all of [waiting, known, open]) all.clear();
+      elsewhere.forget();
       turn.value += 1;
     },
   };

@@ -40,3 +40,19 @@ export function apart(before: unknown, mine: unknown, theirs: unknown): boolean 
   }
   return !same(mine, before) && !same(theirs, before) && !same(mine, theirs);
 }
+
+/** The fields in which two values differ, each by its names from the outside in; the empty name for the whole. */
+export function fieldsApart(a: unknown, b: unknown, at: readonly string[] = []): readonly string[] {
+  if (same(a, b)) return [];
+  if (!isFields(a) || !isFields(b)) return [JSON.stringify(at)];
+  return [...new Set([...Object.keys(a), ...Object.keys(b)])].flatMap((key) => fieldsApart(a[key], b[key], [...at, key]));
+}
+
+/** A value with these fields as another has them. */
+export function withFieldsOf<T>(value: T, other: unknown, fields: ReadonlySet<string>, at: readonly string[] = []): T {
+  if (fields.has(JSON.stringify(at))) return other as T;
+  if (!isFields(value) || !isFields(other)) return value;
+  return Object.fromEntries(
+    Object.entries(value).map(([key, one]) => [key, withFieldsOf<unknown>(one, other[key], fields, [...at, key])]),
+  ) as T;
+}

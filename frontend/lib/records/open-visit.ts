@@ -53,7 +53,7 @@ export function createOpenVisit(): OpenVisit {
     behind: () => {
       const shown = view.value;
       // Most touches come after one that said so already: nothing is drawn for them.
-      if (shown === null || (shown.provisional && !shown.differs)) return;
+      if (shown === null || shown.provisional) return;
       view.value = { ...shown, provisional: true, differs: false };
     },
     failed: (error) => {
@@ -64,6 +64,7 @@ export function createOpenVisit(): OpenVisit {
           ...view.value,
           result: null,
           provisional: true,
+          differs: false,
           engineError: `what was entered last is saved and not shown yet. ${engineError}`,
         };
     },

@@ -14,6 +14,8 @@ export interface Auth {
   readonly session: ReadonlySignal<Session | null>;
   /** The last session of this page was locked, and not signed out. */
   readonly locked: ReadonlySignal<boolean>;
+  /** What the last session was writing is not all on the disk yet. */
+  readonly closing: ReadonlySignal<boolean>;
   /** A PIN can bring the last session back. */
   readonly resumable: ReadonlySignal<boolean>;
   readonly hasPin: ReadonlySignal<boolean>;
@@ -49,10 +51,11 @@ export interface Auth {
 export function createAuth(browser: () => Browser, load: () => Promise<Lazy>): Auth {
   const pins = createPinResume(browser, async () => (await load()).isPin);
   const open = createOpenSession(browser, load, pins);
-  const { workspace, session, idleMinutes, withdrawn, unlocking, beforeLock, revoked } = open;
+  const { workspace, session, closing, idleMinutes, withdrawn, unlocking, beforeLock, revoked } = open;
   return {
     workspace,
     session,
+    closing,
     idleMinutes,
     withdrawn,
     unlocking,

@@ -7,7 +7,7 @@ import type { PinResume } from './pin-resume';
 import type { SignedIn } from './session';
 
 /** Somebody whose rows are open, and whether they still are. */
-function signedIn(idle: Promise<unknown> = Promise.resolve(5)) {
+function signedIn(idle: Promise<unknown> = Promise.resolve(5), written: Promise<void> = Promise.resolve()) {
   const state = { closed: false };
   const done = {
     who: {},
@@ -18,7 +18,7 @@ function signedIn(idle: Promise<unknown> = Promise.resolve(5)) {
       loop: { wake: () => undefined },
       close: () => {
         state.closed = true;
-        return Promise.resolve();
+        return written;
       },
     },
   };
@@ -64,4 +64,33 @@ test('whose rows cannot be read is not signed in', async () => {
   const { done, state } = signedIn(Promise.reject(new StoreError('lost', 'The browser closed the records.')));
   await assert.rejects(open.enter(done, 'ann'), /closed the records/);
   assert.deepEqual([open.workspace.value, state.closed], [null, true]);
+});
+
+test('a locked tablet says that it still writes until the last of it is on the disk', async () => {
+  const open = setUp();
+  let done: () => void = () => undefined;
+  const first = signedIn(
+    undefined,
+    new Promise((resolve) => {
+      done = resolve;
+    }),
+  );
+  await open.enter(first.done, 'ann');
+  assert.equal(open.closing.value, false);
+  open.leave(true);
+  // Nobody is shown a screen that is neither.
+  assert.deepEqual([open.session.value, open.closing.value], [null, true]);
+  done();
+  await open.closed();
+  await Promise.resolve();
+  assert.equal(open.closing.value, false);
+});
+
+test('a write that the browser refuses does not keep anybody out', async () => {
+  const open = setUp();
+  await open.enter(signedIn(undefined, Promise.reject(new StoreError('full', 'No room.'))).done, 'ann');
+  open.leave(true);
+  await open.closed();
+  await Promise.resolve();
+  assert.equal(open.closing.value, false);
 });

@@ -31,6 +31,8 @@ export interface OpenSession {
   readonly leave: (keep: boolean) => void;
   /** Resolves when the last workspace has written down what it still had to. */
   readonly closed: () => Promise<unknown>;
+  /** Whether it still does: nothing asks for a password before, for then the page may be closed. */
+  readonly closing: ReadonlySignal<boolean>;
   /** The server says that this tablet was withdrawn. */
   readonly revoked: () => void;
   /** What the server said of a withdrawal before anybody was signed in counts no more. */
@@ -87,13 +89,31 @@ function giveUp({ workspace }: SignedIn): (why: unknown) => Promise<never> {
   };
 }
 
+/** Closes workspaces, and says whether the last one still writes. */
+function createClosing() {
+  let last: Promise<unknown> = Promise.resolve();
+  const runs = signal(false);
+  return {
+    runs,
+    done: () => last,
+    begin: (open: Workspace): void => {
+      const mine = open.close().catch(() => undefined);
+      last = mine;
+      runs.value = true;
+      void mine.then(() => {
+        if (last === mine) runs.value = false;
+      });
+    },
+  };
+}
+
 export function createOpenSession(browser: () => Browser, load: () => Promise<Lazy>, pins: PinResume): OpenSession {
   const workspace: Signal<Workspace | null> = signal(null);
   const session: Signal<Session | null> = signal(null);
   const idleMinutes = signal<number>(IDLE.usual);
   const before: (() => void)[] = [];
   let at: SignedInAs | null = null;
-  let closing: Promise<unknown> = Promise.resolve();
+  const closing = createClosing();
   /** Counts who came in and went, so that whoever is on the way in knows. */
   let turn = 0;
 
@@ -110,9 +130,9 @@ export function createOpenSession(browser: () => Browser, load: () => Promise<La
       pins.end(keep && at !== null);
       session.value = null;
       workspace.value = null;
+      if (open !== null) closing.begin(open);
     });
     at = null;
-    if (open !== null) closing = open.close().catch(() => undefined);
     browser().engine.stop();
   };
 
@@ -122,7 +142,7 @@ export function createOpenSession(browser: () => Browser, load: () => Promise<La
     // Locked in another tab meanwhile, or somebody else came in.
     if (mine !== turn) return giveUp(done)(lockedError());
     const last = workspace.peek();
-    if (last !== null) closing = last.close().catch(() => undefined);
+    if (last !== null) closing.begin(last);
     at = { who: done.who, login };
     batch(() => {
       idleMinutes.value = typeof minutes === 'number' ? minutes : IDLE.usual;
@@ -157,7 +177,8 @@ export function createOpenSession(browser: () => Browser, load: () => Promise<La
       return { open, who: at.who };
     },
     current: () => at,
-    closed: () => closing,
+    closed: closing.done,
+    closing: closing.runs,
     beforeLock: (work) => {
       before.push(work);
     },

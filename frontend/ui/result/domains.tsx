@@ -80,19 +80,18 @@ function Costs(props: DomainsProps & { readonly costs: readonly Cost[] }) {
       <h4 class="costs-title">Cost most points</h4>
       <ul class="costs">
         {props.costs.map((cost) => {
-          const title = props.titles.item(cost.item)?.title ?? cost.item;
+          // The sentence names the item and its points.
+          const words = sentenceOf(cost.message) || (props.titles.item(cost.item)?.title ?? cost.item);
           const href = props.hrefOf(cost.item);
           return (
             <li key={cost.item}>
-              <span class="cost-points">−{shortNumber(cost.points, 1)}</span>{' '}
               {href ? (
                 <a class="link-row" href={href}>
-                  {title}
+                  {words}
                 </a>
               ) : (
-                <strong>{title}</strong>
+                words
               )}
-              {sentenceOf(cost.message) === '' ? null : <span class="cost-sentence">{sentenceOf(cost.message)}</span>}
             </li>
           );
         })}

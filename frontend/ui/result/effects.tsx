@@ -19,7 +19,7 @@ export function Stops(props: EffectsProps) {
   const stops = props.result.effects.filter((effect) => isStop(effect.effect));
   return (
     <Part title="What forbids driving" class="part-stops">
-      {stops.length === 0 ? <p>Nothing forbids driving.</p> : <EffectList {...props} effects={stops} />}
+      {stops.length === 0 ? <p>Nothing found so far forbids driving.</p> : <EffectList {...props} effects={stops} />}
     </Part>
   );
 }

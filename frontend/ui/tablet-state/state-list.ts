@@ -196,7 +196,7 @@ function serverStates({ sync }: Facts): readonly (State | null)[] {
           id: 'choice',
           weight: 'caution',
           title: `${countWords(sync.needsChoice, 'visit needs', 'visits need')} your choice`,
-          text: 'Two people answered one question differently. Both answers are kept, and the more cautious one counts.',
+          text: 'Two people answered one question differently. Both answers stay in the record, and until somebody chooses the more cautious one counts.',
           todo: 'Choose below.',
         },
     sync.newer === 0
@@ -268,8 +268,8 @@ function tabletStates({ sync, room, update, offlineCopy }: Facts): readonly (Sta
           id: 'clock',
           weight: 'caution',
           title: `This tablet’s clock is ${spanWords(nearestMinute(Math.abs(sync.clockAhead)))} ${sync.clockAhead > 0 ? 'ahead' : 'behind'}`,
-          text: 'Entries keep their order and nothing is lost, but the times that they carry are wrong and the server marks them so. Days of waiting are off as well.',
-          todo: 'Set date and time in the tablet’s settings, best to “automatic”.',
+          text: 'Entries keep their order and nothing is lost, but the times on them are wrong, and so are the days of waiting. The server marks such entries.',
+          todo: 'Set date and time in the tablet’s settings, best “automatic”.',
         },
     offlineCopy !== 'none'
       ? null

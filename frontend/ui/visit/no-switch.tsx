@@ -29,10 +29,15 @@ export function withoutSwitch(setup: Visit['setup']): SetupChosen | undefined {
   return (both ?? 0) + (power ?? 0) + (mode ?? 0) > 0 ? rest : undefined;
 }
 
-/** Takes back that there is no switch, where a set-up asks for one. */
-export async function takeBackNoSwitch(visit: Visit, setup: SetupChosen): Promise<void> {
+/** Whether a set-up asks for a switch to be pressed. */
+export function asksSwitch(setup: SetupChosen): boolean {
   const { switch_press_gf: both = 0, power_press_gf: power = 0, mode_press_gf: mode = 0, stop_press_gf: stop = 0 } = setup;
-  if (both + power + mode + stop > 0 && saidNoSwitch(visit)) await answerAll(visit, { state: 'not-tested' });
+  return both + power + mode + stop > 0;
+}
+
+/** Takes back that there is no switch, where one is asked for or was measured. */
+export async function takeBackNoSwitch(visit: Visit): Promise<void> {
+  if (saidNoSwitch(visit)) await answerAll(visit, { state: 'not-tested' });
 }
 
 async function answerAll(visit: Visit, said: { readonly state: string; readonly reason?: string }): Promise<void> {
@@ -68,6 +73,9 @@ export function NoSwitch(props: {
       <Button pressed={said} onPress={() => void say()}>
         No switch
       </Button>
+      {said && showsSwitch(visit) ? (
+        <p class="field-hint">A switch was measured or its force is set. If there is one, take “No switch” back.</p>
+      ) : null}
       {saver.state.kind === 'failed' ? <SavedLine state={saver.state} /> : null}
     </>
   );

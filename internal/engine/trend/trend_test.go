@@ -180,11 +180,11 @@ func TestTheChanceAtDelivery(t *testing.T) {
 	c.WaitWeeks = 10
 	// Exact points: above for sure, and below for sure, but nothing is said to be sure.
 	f := must[trend.Forecast](t)(trend.ForecastOf(c))
-	if len(f.Chances) != 2 || f.Chances[0].Percent != 100 || !strings.Contains(sentence(f.Say), "in 10 weeks, the chance that the reserve is still 3 or more is 99 in 100, that it is still 2 or more 99 in 100.") {
+	if len(f.Chances) != 2 || f.Chances[0].Percent != 100 || !strings.Contains(sentence(f.Say), "in 10 weeks, the chance that the force is still 3 times what the control asks or more is 99 in 100, and 2 times or more 99 in 100.") {
 		t.Errorf("%+v, %q", f.Chances, sentence(f.Say))
 	}
 	c.WaitWeeks = 60
-	if f = must[trend.Forecast](t)(trend.ForecastOf(c)); f.Chances[1].Percent != 0 || !strings.Contains(sentence(f.Say), "2 or more 1 in 100.") {
+	if f = must[trend.Forecast](t)(trend.ForecastOf(c)); f.Chances[1].Percent != 0 || !strings.Contains(sentence(f.Say), "2 times or more 1 in 100.") {
 		t.Errorf("%+v, %q", f.Chances, sentence(f.Say))
 	}
 	c.WaitWeeks = none
@@ -205,16 +205,16 @@ func TestTimesInWords(t *testing.T) {
 	}
 	exact := []float64{140, 132, 124, 116, 108}
 	for _, c := range []struct{ want, got string }{
-		{"Reserve 2 is already reached.", at(60, exact...)},
-		{"Reserve 2 is already reached.", at(54, exact...)},
-		{"Reserve 2: within a week.", at(53.5, exact...)},
-		{"Reserve 2: in about 14 weeks.", at(40, exact...)},
-		{"Reserve 2: not in sight.", at(40, 100, 100, 100, 100, 100)},
-		{"Reserve 2: not in sight.", at(40, 100, 108, 116, 124, 132)},
-		{"Reserve 2: perhaps already reached, perhaps not at all.", at(45, 100, 100, 100)},
-		{"Reserve 2: in 2 weeks at the earliest, perhaps not at all.", at(40, 100, 100, 100)},
-		{"Reserve 2: in 12 to 18 weeks.", at(40, 140, 130, 124, 117, 108)},
-		{"Reserve 2: perhaps already reached, in 6 weeks at the latest.", at(54, 150, 135, 135, 115, 110)},
+		{"Down to 2 times what the control asks: already reached.", at(60, exact...)},
+		{"Down to 2 times what the control asks: already reached.", at(54, exact...)},
+		{"Down to 2 times what the control asks: within a week.", at(53.5, exact...)},
+		{"Down to 2 times what the control asks: in about 14 weeks.", at(40, exact...)},
+		{"Down to 2 times what the control asks: not in sight.", at(40, 100, 100, 100, 100, 100)},
+		{"Down to 2 times what the control asks: not in sight.", at(40, 100, 108, 116, 124, 132)},
+		{"Down to 2 times what the control asks: perhaps already reached, perhaps not at all.", at(45, 100, 100, 100)},
+		{"Down to 2 times what the control asks: in 2 weeks at the earliest, perhaps not at all.", at(40, 100, 100, 100)},
+		{"Down to 2 times what the control asks: in 12 to 18 weeks.", at(40, 140, 130, 124, 117, 108)},
+		{"Down to 2 times what the control asks: perhaps already reached, in 6 weeks at the latest.", at(54, 150, 135, 135, 115, 110)},
 	} {
 		if c.got != c.want {
 			t.Errorf("%q, want %q", c.got, c.want)
@@ -277,7 +277,7 @@ func TestARiseGivesNoDate(t *testing.T) {
 	}
 	low := course("stable", 3)
 	low.Needed = 200
-	if f := must[trend.Forecast](t)(trend.ForecastOf(low)); !f.To3.Already || !f.To2.Already || !strings.Contains(sentence(f.Say), "Reserve 3 is already reached.") {
+	if f := must[trend.Forecast](t)(trend.ForecastOf(low)); !f.To3.Already || !f.To2.Already || !strings.Contains(sentence(f.Say), "Down to 3 times what the control asks: already reached.") {
 		t.Errorf("%q", sentence(f.Say))
 	}
 }
@@ -354,15 +354,15 @@ func TestLookIsNeverLaterThanTheInterval(t *testing.T) {
 		weeks    int
 		says     string
 	}{
-		{"reserve 3 comes first", func(*trend.Course) {}, 12, 0, 8, "the forecast sets the date, because reserve 3 may be reached then; the ordinary interval is 12 weeks."},
-		{"the interval comes first", func(*trend.Course) {}, 4, 0, 4, "the ordinary interval sets the date; by the forecast neither reserve 3 nor 2 is reached before."},
+		{"reserve 3 comes first", func(*trend.Course) {}, 12, 0, 8, "the forecast sets the date, because the force may then be down to 3 times what the control asks; the usual interval is 12 weeks."},
+		{"the interval comes first", func(*trend.Course) {}, 4, 0, 4, "the usual interval sets the date; by the forecast the force stays above 3 times what the control asks until then."},
 		{"part of the time has passed", func(*trend.Course) {}, 12, 5, 4, "the forecast sets the date"},
-		{"all of the time has passed", func(*trend.Course) {}, 12, 30, 2, "because reserve 2 may be reached then"},
-		{"reserve 3 is behind", func(c *trend.Course) { c.Needed = 30 }, 12, 0, 8, "because reserve 2 may be reached then"},
-		{"reserve 3 is behind, reserve 2 far", func(c *trend.Course) { c.Needed = 26 }, 6, 0, 6, "reserve 3 is already reached, and by the forecast reserve 2 is not before."},
-		{"reserve 2 is behind", func(c *trend.Course) { c.Needed = 40 }, 12, 0, 2, "because reserve 2 is already reached"},
-		{"the control comes too late", func(c *trend.Course) { c.WaitWeeks = 20 }, 12, 0, 4, "because reserve 2 may be reached before the control comes"},
-		{"improving", func(c *trend.Course) { c.Kind = "improving" }, 12, 0, 12, "the ordinary interval sets the date; there is no forecast."},
+		{"all of the time has passed", func(*trend.Course) {}, 12, 30, 2, "because the force may then be down to 2 times what the control asks"},
+		{"reserve 3 is behind", func(c *trend.Course) { c.Needed = 30 }, 12, 0, 8, "because the force may then be down to 2 times what the control asks"},
+		{"reserve 3 is behind, reserve 2 far", func(c *trend.Course) { c.Needed = 26 }, 6, 0, 6, "the force is already down to 3 times what the control asks, and by the forecast stays above 2 times until then."},
+		{"reserve 2 is behind", func(c *trend.Course) { c.Needed = 40 }, 12, 0, 2, "because the force is already down to 2 times what the control asks"},
+		{"the control comes too late", func(c *trend.Course) { c.WaitWeeks = 20 }, 12, 0, 4, "because the force may be down to 2 times what the control asks before the control comes"},
+		{"improving", func(c *trend.Course) { c.Kind = "improving" }, 12, 0, 12, "the usual interval sets the date; there is no forecast."},
 		{"too few visits", func(c *trend.Course) { c.Series[0].Visits = c.Series[0].Visits[:1] }, 6, 0, 6, "there is no forecast."},
 	} {
 		course := falling
