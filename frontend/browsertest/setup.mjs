@@ -99,7 +99,7 @@ export async function openBrowser(profile, options = {}) {
     ],
   });
   // A machine that does much besides needs more.
-  context.setDefaultTimeout(Number(process.env.PATIENCE ?? 20_000));
+  context.setDefaultTimeout(Number(process.env.PATIENCE ?? 45_000));
   const page = context.pages()[0] ?? (await context.newPage());
   const problems = /** @type {string[]} */ ([]);
   page.on('pageerror', (error) => problems.push(`page error: ${error.message}`));
