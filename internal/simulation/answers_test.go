@@ -78,11 +78,19 @@ func (w *world) yieldedUnseen(v *serverState, id string, answer model.Answer, sa
 		excused := false
 		for _, later := range entries[i+1:] {
 			next := said[refIn(string(later.Raw))]
-			excused = excused || next != nil && next.item == one.item && next.knew[one.id]
+			excused = excused || next != nil && next.item == one.item && (next.knew[one.id] || claimed(v, next, e.Pos))
 		}
 		if !excused {
 			bad = append(bad, fmt.Errorf("%s yielded to nobody who had seen it", ref))
 		}
 	}
 	return bad
+}
+
+// claimed reports whether an entry counts as having seen a position, because it says so
+// of a log that the present one begins with up to there.
+func claimed(v *serverState, one *entry, pos int64) bool {
+	return slices.ContainsFunc(v.logs.Earlier, func(earlier model.EarlierLog) bool {
+		return earlier.Log == one.claims && pos <= earlier.Until
+	})
 }

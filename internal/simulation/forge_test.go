@@ -34,6 +34,9 @@ func forge(w *world, t *tablet) {
 	if said == nil {
 		return
 	}
+	if lie == 0 {
+		said.claims = v.log
+	}
 	for _, other := range w.said {
 		for line := range other.lines {
 			if e, there := v.placed[refIn(line)]; there && e.Pos <= reach && string(e.Raw) == line {

@@ -75,6 +75,9 @@ type entry struct {
 	lines map[string]bool
 	// knew are the entries that were on the tablet when it was written.
 	knew map[int]bool
+	// claims is a log of which it says that it has seen more than there is. Refused in
+	// that log, it may say so of all that a copy has of it.
+	claims string
 	// item is the visit and the item that it answers or chooses about, also as an
 	// amendment.
 	item    string
