@@ -46,7 +46,7 @@ var targets = []target{
 	{name: "trend", pkg: "./internal/engine/trend", tests: []string{"./internal/engine/trend", "./internal/engine"}, without: atRandom},
 	{name: "strength", pkg: "./internal/engine/strength", tests: []string{"./internal/engine/strength", "./internal/engine/access", "./internal/engine"}, without: atRandom},
 	{name: "endurance", pkg: "./internal/engine/endurance", tests: []string{"./internal/engine/endurance", "./internal/engine"}, without: atRandom},
-	{name: "passage", pkg: "./internal/engine/passage", tests: []string{"./internal/engine/passage", "./internal/engine"}, without: atRandom, begun: true},
+	{name: "passage", pkg: "./internal/engine/passage", tests: []string{"./internal/engine/passage", "./internal/engine"}, without: atRandom},
 	{name: "advice", pkg: "./internal/engine/advice", tests: []string{"./internal/engine/advice", "./internal/engine"}, without: atRandom},
 	{name: "trial", pkg: "./internal/engine/trial", tests: []string{"./internal/engine/trial", "./internal/engine"}, without: atRandom},
 	{name: "provenance", pkg: "./internal/engine/provenance", tests: []string{"./internal/engine/provenance", "./internal/engine/endurance", "./internal/engine"}, without: atRandom},

@@ -51,6 +51,20 @@ func TestTheQuickTurnThatMissesByLittle(t *testing.T) {
 	}
 }
 
+// TestATurnThatIsFoundIsNotLookedForAgain: the full search would
+// find another turn, through the door one that keeps more.
+func TestATurnThatIsFoundIsNotLookedForAgain(t *testing.T) {
+	c, k := axled(t, 1150, 650, 575), Corner{InMM: 1000, OutMM: 950}
+	short, full := c.round(k, c.bestOfTurns(k, 5, 6)).gap.room, c.round(k, c.bestTurn(k)).gap.room
+	if got := c.quickTurn(k); got.room != short || short == full {
+		t.Errorf("round a corner %+v, by the short search %v, in full %v", got, short, full)
+	}
+	c, d := longRear(t), Doorway{ClearMM: 900, CorridorMM: 1100, Fits: Fits{ClearanceMM: 300}}
+	if got, full := c.quickEntry(d), c.bestEntry(d); got.room >= full.room-1 {
+		t.Errorf("through a door %+v, in full %+v", got, full)
+	}
+}
+
 // TestThePosesOfATurn go from its beginning to its end in even steps.
 func TestThePosesOfATurn(t *testing.T) {
 	c := longRear(t)
