@@ -157,3 +157,14 @@ func TestTheCardPutsNothingOff(t *testing.T) {
 		}
 	}
 }
+
+// TestAControlOfUnknownForceIsLookedAtEarly: what it asks was not entered, so that
+// nobody knows whether there is enough.
+func TestAControlOfUnknownForceIsLookedAtEarly(t *testing.T) {
+	for asks, want := range map[float64]bool{0: true, 50: false} {
+		result := scoreOf(t, usualDay("hand-right", asks, func(v *model.Visit) { v.Setup.StartGF = 0 }))
+		if got := strings.Contains(result.Recheck.Message.String(), "endurance.recheck-force-open"); got != want {
+			t.Errorf("%v gf: %v, want %v: %s", asks, got, want, result.Recheck.Message.String())
+		}
+	}
+}
