@@ -130,3 +130,41 @@ func TestLoadsOfOtherControls(t *testing.T) {
 		t.Errorf("of unknown force: %v", got)
 	}
 }
+
+// TestTheCardPutsNothingOff: an hour without a break at 8 % of the strength stays a
+// reason to look again where no line of the card is one. Commands are whole: 1.5 hours
+// of 1.11 a minute are 99.9, so 100.
+func TestTheCardPutsNothingOff(t *testing.T) {
+	hours := func(h float64) func(*model.Visit) { return func(v *model.Visit) { v.Needs.HoursDriving = &h } }
+	for _, c := range []struct {
+		visit    model.Visit
+		raised   bool
+		commands string
+	}{
+		{usualDay("chin", 32, commands(1, 60), hours(1)), true, "60"},
+		{usualDay("chin", 31, commands(1, 60), hours(1)), false, "60"},
+		{usualDay("chin", 31, commands(1.11, 1), hours(1.5)), false, "100"},
+	} {
+		result := scoreOf(t, c.visit)
+		if got := raisedOf(&result); got != c.raised {
+			t.Errorf("raised %v, want %v: %s", got, c.raised, result.Recheck.Message.String())
+		}
+		if got := limitsOf(&result, "exposure-commands-a-day"); !slices.Equal(got, []string{"exposure-commands-a-day: " + c.commands}) {
+			t.Errorf("%q, want %s", got, c.commands)
+		}
+		if strings.Contains(result.Exposure.Message.String(), "endurance.raised") {
+			t.Errorf("the card is raised: %s", result.Exposure.Message.String())
+		}
+	}
+}
+
+// TestAControlOfUnknownForceIsLookedAtEarly: what it asks was not entered, so that
+// nobody knows whether there is enough.
+func TestAControlOfUnknownForceIsLookedAtEarly(t *testing.T) {
+	for asks, want := range map[float64]bool{0: true, 50: false} {
+		result := scoreOf(t, usualDay("hand-right", asks, func(v *model.Visit) { v.Setup.StartGF = 0 }))
+		if got := strings.Contains(result.Recheck.Message.String(), "endurance.recheck-force-open"); got != want {
+			t.Errorf("%v gf: %v, want %v: %s", asks, got, want, result.Recheck.Message.String())
+		}
+	}
+}

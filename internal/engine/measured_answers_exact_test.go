@@ -108,3 +108,23 @@ func TestAVisitThatCannotBeHasNoMeasuredAnswers(t *testing.T) {
 		t.Error("a chair of 1 mm is taken")
 	}
 }
+
+// TestPlacesContradictOnlyTheirOwnItems: not the first of a checklist that does not
+// ask for theirs.
+func TestPlacesContradictOnlyTheirOwnItems(t *testing.T) {
+	for _, item := range []string{"sit-still", "hom-load"} {
+		v := readVector(t, "../../testdata/vectors/own-checklist.json")
+		v.Checklist.Definition = bytes.ReplaceAll(v.Checklist.Definition, []byte("sit-still"), []byte(item))
+		list := v.list(t)
+		visit := atHome(t, model.PlaceMeasured{Place: "a", Kind: "turn-on-spot", WidthMM: 700, CorridorMM: 700}, model.PlaceMeasured{Place: "b", Kind: "load"})
+		visit.Checklist = v.Visit.Checklist
+		visit.Answers = []model.Answer{{Item: item, Heads: []model.Given{{AnswerGiven: model.AnswerGiven{Item: item, State: model.StateAnswered, Level: "3"}}}}}
+		result, err := engine.New(list).Score(&visit)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if hasCode(&result, "passage.conflict") || result.Items[0].ID != item || result.Items[0].Level != "3" {
+			t.Errorf("%s: %+v, notes %v", item, result.Items[0], result.Notes)
+		}
+	}
+}
