@@ -129,7 +129,7 @@ function StartForm(props: { readonly view: ClientView }) {
         onChange={(value) => draft.set((now) => ({ ...now, hash: value }))}
       />
       <div class="actions start-act">
-        <Button type="submit" kind="main" size="big" disabled={card === undefined}>
+        <Button type="submit" kind="main" disabled={card === undefined}>
           Start the visit
         </Button>
       </div>
