@@ -54,7 +54,7 @@ func TestEveryAnswerHasItsCeiling(t *testing.T) {
 			for _, one := range stepsOf(&item) {
 				row := slices.IndexFunc(table, func(c ceiling) bool { return c.item == item.ID && c.answer == one.answer })
 				if row < 0 {
-					t.Errorf("%s %q is not in %s", item.ID, one.answer, ceilingFile)
+					t.Errorf("%s %q is not in %s: add a row with the highest level that it allows, and why", item.ID, one.answer, ceilingFile)
 					continue
 				}
 				walked[[2]string{item.ID, one.answer}] = true

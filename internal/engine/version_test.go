@@ -48,7 +48,8 @@ func TestVectorsChangeWithTheVersion(t *testing.T) {
 		return
 	}
 	if !*update {
-		t.Fatalf("%s is of engine %s and other vectors: go test ./internal/engine -run Vectors -update", recordedVersion, version)
+		t.Fatalf("%s was recorded by engine %s and is not what engine %s gives for the vectors of today: read what is different, then go test ./internal/engine -run Vectors -update",
+			recordedVersion, version, engine.Version)
 	}
 	if err := os.WriteFile(recordedVersion, []byte(now), 0o644); err != nil {
 		t.Fatal(err)

@@ -87,6 +87,8 @@ func TestBadEventsAreKeptAndExplained(t *testing.T) {
 		{"a mark on a run without a reason", event(model.KindRunMarked, "v1", model.RunMarked{Run: "tab-m:3", Slip: true}), validation.CodeRequired, "body.reason", "why the run is set aside"},
 		{"a date that is none", event(model.KindPlanAgreed, "v1", model.PlanAgreed{Recheck: "2026-02-30"}), validation.CodeWrongType, "body.recheck", "a date"},
 		{"an end before the beginning", event(model.KindOverrideMade, "v1", model.OverrideMade{Level: "pause", Reason: "other", Text: "x", From: "2026-03-02", Until: "2026-03-01"}), validation.CodeOverride, "body.until", "2026-03-02"},
+		{"a reading without a value", raw(`"kind":"reading-taken","body":{"what":"release","site":"chin","state":"rested","unit":"s"}`), validation.CodeRequired, "body.value", "what was measured"},
+		{"a reading whose value is null", raw(`"kind":"reading-taken","body":{"what":"unintended","site":"chin","state":"rested","unit":"gf","value":null}`), validation.CodeRequired, "body.value", "what was measured"},
 		{"schema zero", raw(`"schema":0,"body":{}`), validation.CodeRequired, "schema", "a number from 1"},
 	}
 	for _, tt := range tests {

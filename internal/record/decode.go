@@ -41,7 +41,38 @@ func Receive(raw []byte) (model.Event, model.Body, error) {
 	if bad := CheckNew(body); bad != nil {
 		return event, nil, bad
 	}
+	if bad := checkMeasured(&event, body); bad != nil {
+		return event, nil, bad
+	}
 	return event, body, nil
+}
+
+// checkMeasured refuses a reading that names no value, also in an amendment: read as
+// 0, a release or a force that is not meant would be the best there can be. One that
+// was missed has none. Stored events, which are from before it was refused, are read
+// as 0.
+func checkMeasured(event *model.Event, body model.Body) *validation.Error {
+	raw, path := []byte(event.Body), "body"
+	if amendment, is := body.(*model.AmendmentMade); is {
+		raw, path = amendment.Change, "body.change"
+		body, _ = ReadChange(amendment) // which was read with the amendment
+	}
+	reading, is := body.(*model.ReadingTaken)
+	if !is || reading.Missed || reading.Value != 0 {
+		return nil
+	}
+	given := false
+	r := strictjson.NewReader(raw)
+	if bad := r.Object(func(key []byte) *validation.Error {
+		given = given || string(key) == "value" && r.Peek() != 'n' // null counts as absent
+		return r.Skip()
+	}); bad != nil {
+		return bad.Within(path)
+	}
+	if !given {
+		return (&validation.Error{Code: validation.CodeRequired, Path: "value", Want: "what was measured; 0 where nothing came"}).Within(path)
+	}
+	return nil
 }
 
 // CheckNew refuses what is read of stored events, which are from before it was

@@ -2,7 +2,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { backoff, createLoop, type Outcome, type Turn } from './loop';
 
-function setUp(results: Outcome[]) {
+function setUp(results: Outcome[], visible = () => true) {
   const timers: { run: () => void; ms: number }[] = [];
   const turns: Turn[] = [];
   const loop = createLoop({
@@ -11,7 +11,7 @@ function setUp(results: Outcome[]) {
       return Promise.resolve(results.shift() ?? 'done');
     },
     random: () => 1,
-    visible: () => true,
+    visible,
     setTimer: (run, ms) => {
       const timer = { run, ms };
       timers.push(timer);
@@ -115,4 +115,22 @@ test('nothing runs after the tablet is locked', async () => {
   await loop.now();
   assert.equal(runs(), 0);
   assert.equal(timers.length, 0);
+});
+
+test('a page that nobody sees asks nothing by itself, and still sends what waits', async () => {
+  let seen = false;
+  const { loop, timers, fire, runs } = setUp(['done', 'failed', 'done'], () => seen);
+  loop.poke();
+  await fire();
+  assert.equal(runs(), 1, 'what was written');
+  await fire();
+  assert.deepEqual([runs(), timers.map((timer) => timer.ms)], [1, [60_000]], 'nothing is new: it looks again in a minute');
+  loop.poke();
+  await fire();
+  assert.equal(timers[0]?.ms, 2_000);
+  await fire();
+  assert.equal(runs(), 3, 'what failed is tried again');
+  seen = true;
+  await fire();
+  assert.equal(runs(), 4, 'the page is seen again');
 });

@@ -182,3 +182,9 @@ test('what is counted comes to so many a minute, to a tenth', () => {
   assert.equal(perMinute(7, 45_000), 9.3);
   assert.equal(perMinute(3, 0), 0, 'no time has passed');
 });
+
+test('a count ends at 999 touches', () => {
+  const almost = { ...freshCount, taps: Array.from({ length: 998 }, () => 'left') };
+  assert.equal(tapsOf(tap(almost, 'left'), 'left'), 999);
+  assert.equal(tapsOf(tap(tap(almost, 'left'), 'right'), 'right'), 0);
+});
