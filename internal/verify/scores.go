@@ -106,7 +106,14 @@ func (c *checker) signature(found intake.SignatureCheck) {
 // onlyFold leaves out of a comparison what only the engine can say.
 func onlyFold(brief *store.Brief, want store.Brief) {
 	brief.Level, brief.Effective, brief.Interim, brief.Override = want.Level, want.Effective, want.Interim, want.Override
-	brief.Stops, brief.Limits, brief.Mismatch = want.Stops, want.Limits, want.Mismatch
+	brief.Stops, brief.Limits, brief.Mismatch, brief.Unscored = want.Stops, want.Limits, want.Mismatch, want.Unscored
+	if brief.Measures == nil || want.Measures == nil {
+		brief.Measures = want.Measures // a visit that could not be scored has none
+		return
+	}
+	measures := *brief.Measures
+	measures.Forces, measures.RecheckWeeks = want.Measures.Forces, want.Measures.RecheckWeeks
+	brief.Measures = &measures
 }
 
 func short(hash string) string {

@@ -69,6 +69,12 @@ func TestWhatDoesNotFollowFromTheLogIsFound(t *testing.T) {
 			r.Brief.Stops++
 			return firstOf(err, func() error { return w.SetResult(r) })
 		}, "visit " + visit, "differs from the log in: stops"},
+		{"what a visit of an earlier engine gives a forecast of its set-up", func(w store.Writer) error {
+			r, err := w.Result(visit)
+			r.Engine = "1.0.0"
+			r.Brief.Measures.Site = "knee-left"
+			return firstOf(err, func() error { return w.SetResult(r) })
+		}, "visit " + visit, "differs from the log in: sight"},
 		{"a line of the caseload", func(w store.Writer) error {
 			s, err := w.Summary(client)
 			s.Status, s.Name = "closed", "Somebody Else"
@@ -125,4 +131,31 @@ func firstOf(err error, then func() error) error {
 		return err
 	}
 	return then()
+}
+
+// TestAnEarlierEngineMayHaveSeenOtherForces: what only the engine can say of a visit
+// stands as the engine of then said it, and is no fault.
+func TestAnEarlierEngineMayHaveSeenOtherForces(t *testing.T) {
+	visit, path := strings.Repeat("d", 30)+"a", write(t, smallService(t))
+	db, err := bolt.Open(path, bolt.Options{NoSync: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	err = db.Update(t.Context(), func(w store.Writer) error {
+		r, err := w.Result(visit)
+		force := 71.5
+		r.Engine = "1.0.0"
+		r.Brief.Measures.Forces = []store.VisitForce{{Site: "hand-right", Direction: "left", Usable: &force}}
+		r.Brief.Measures.RecheckWeeks = 3
+		return firstOf(err, func() error { return w.SetResult(r) })
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := db.Close(); err != nil {
+		t.Fatal(err)
+	}
+	if report := compare(t, path); len(report.Faults) > 0 || report.OtherEngine != 1 {
+		t.Errorf("%d of another engine, faults %v", report.OtherEngine, report.Faults)
+	}
 }
