@@ -201,7 +201,7 @@ func (t *tablet) bringBack(team string) (newLog bool, err error) {
 				return false, errForeign
 			}
 			if e.Pos <= end && slices.Contains(subjects, event.Subject) {
-				news = append(news, t.rowsOf(team, event, e.Pos, e.Raw, t.disk.ack)...)
+				news = append(news, t.rowsOf(team, event, e.Pos, e.Raw, t.disk.n)...)
 			}
 		}
 		more, after = *p.More && *p.Next > after && *p.Next < end, *p.Next

@@ -93,7 +93,7 @@ func (t *tablet) applyPage(team string, after int64, p pullAnswer) error {
 		events = append(events, event)
 	}
 	for i, event := range events {
-		news = append(news, t.rowsOf(team, event, p.Events[i].Pos, p.Events[i].Raw, last)...)
+		news = append(news, t.rowsOf(team, event, p.Events[i].Pos, p.Events[i].Raw, max(last, t.disk.n))...)
 	}
 	forward := func(r *rows) {
 		was := r.cursors[team]
@@ -126,16 +126,16 @@ func (t *tablet) applyPage(team string, after int64, p pullAnswer) error {
 }
 
 // rowsOf are the rows of an entry; two when another device wrote under this
-// tablet's name and number. Of a number up to sent that it has nothing of, the
+// tablet's name and number. Of a number up to used that it has nothing of, the
 // entry becomes its own.
-func (t *tablet) rowsOf(team string, event model.Event, pos int64, raw []byte, sent int64) []row {
+func (t *tablet) rowsOf(team string, event model.Event, pos int64, raw []byte, used int64) []row {
 	one := row{key: string(event.Ref()), subject: event.Subject, pos: pos, team: team, raw: raw}
 	mine := t.disk.events[one.key]
 	switch {
 	case mine.own != 0 && (mine.pos == pos || bytes.Equal(mine.raw, raw) || t.w.mut == forksMerged):
 		// An own event keeps its bytes and takes only its place.
 		one.own, one.raw, one.acked = mine.own, mine.raw, mine.acked
-	case event.Tablet == t.disk.tablet && mine.own == 0 && event.N <= sent && t.w.mut != filesNotKept:
+	case event.Tablet == t.disk.tablet && mine.own == 0 && event.N <= used && event.N > t.disk.memory.gone && t.w.mut != filesNotKept:
 		one.own = event.N
 		if one.own > t.disk.ack {
 			one.acked = t.w.clock

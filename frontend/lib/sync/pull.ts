@@ -88,8 +88,8 @@ async function bringBack(deps: PullDeps, team: string): Promise<'done' | 'new-lo
   await deps.outbox.exclusive(async () => {
     // Another log, or the team taken off the device meanwhile: nothing is wanted any more.
     if ((await wanted()).join() !== [...subjects].join()) return;
-    const ack = await store.number('ack');
-    const rows = (await Promise.all(found.map((entry) => rowsOf(deps, team, entry, ack)))).flat();
+    const n = await store.number('n');
+    const rows = (await Promise.all(found.map((entry) => rowsOf(deps, team, entry, n)))).flat();
     const list = await forgottenRow(
       store,
       (await readForgotten(store)).filter((one) => !one.subjects.some((id) => subjects.has(id))),
@@ -140,9 +140,9 @@ async function applyPage(deps: PullDeps, team: string, after: number, page: Pull
   const entries = page.events.map(readEntry);
   const ack = await store.number('ack');
   // With nothing waiting, numbers go on after those that the server has of this tablet.
-  const last =
-    (await store.number('n')) > ack ? 0 : Math.max(0, ...entries.map(({ event }) => (event.tablet === deps.tablet ? event.n : 0)));
-  const rows = (await Promise.all(entries.map((entry) => rowsOf(deps, team, entry, Math.max(last, ack))))).flat();
+  const n = await store.number('n');
+  const last = n > ack ? 0 : Math.max(0, ...entries.map(({ event }) => (event.tablet === deps.tablet ? event.n : 0)));
+  const rows = (await Promise.all(entries.map((entry) => rowsOf(deps, team, entry, Math.max(last, n))))).flat();
   const touched = new Set(rows.map((row) => row.subject));
   // News of a client who has left this tablet, or a new visit to them.
   const named = new Set(entries.flatMap(({ event }) => [event.subject, (event.body as { readonly client?: unknown } | null)?.client]));
@@ -176,10 +176,11 @@ async function applyPage(deps: PullDeps, team: string, after: number, page: Pull
 
 /**
  * The row of an entry; two when another device wrote under this tablet's name and number.
- * Where nothing lies here of a number up to `sent`, the entry becomes this tablet's own: it had left,
- * came in a file, or was said before the device was put back, and a restored server will ask for it.
+ * Where nothing ever lay here of a number up to `used`, which no new entry gets, the entry becomes this
+ * tablet's own: it came in a file, or was said before the device was put back, and a restored server
+ * will ask for it.
  */
-async function rowsOf({ store, tablet }: PullDeps, team: string, entry: Entry, sent: number): Promise<readonly EventRow[]> {
+async function rowsOf({ store, tablet }: PullDeps, team: string, entry: Entry, used: number): Promise<readonly EventRow[]> {
   const { pos, event } = entry;
   const [ref, text] = [refOf(event), JSON.stringify(entry.raw)];
   const pulled = async (key: string): Promise<EventRow> => ({
@@ -196,7 +197,7 @@ async function rowsOf({ store, tablet }: PullDeps, team: string, entry: Entry, s
   });
   if (mine?.own === undefined) {
     // An earlier version laid it beside a row that never was.
-    const isOwn = event.n <= sent && beside === undefined;
+    const isOwn = event.n <= used && event.n > (await store.number('gone')) && beside === undefined;
     return [isOwn ? { ...(await pulled(ref)), own: event.n } : await pulled(ref + FORKED)];
   }
   // An own event keeps its exact bytes and takes only its place.
