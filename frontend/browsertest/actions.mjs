@@ -220,7 +220,11 @@ export async function savedByItself(page, what) {
 export async function sign(page) {
   await page.getByRole('button', { name: 'Sign this visit' }).click();
   const [ask, done] = [page.getByRole('button', { name: 'Sign all the same' }), page.getByRole('heading', { name: 'Amendments' })];
-  await ask.or(done).first().waitFor();
+  await ask
+    .or(done)
+    .first()
+    .waitFor()
+    .catch(async () => assert.fail(`not signed:\n${await page.locator('main').innerText()}`));
   if (await ask.isVisible()) await ask.click();
   await done.waitFor();
 }
