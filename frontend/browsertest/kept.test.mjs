@@ -458,6 +458,7 @@ test('a form that saves itself leaves what is half typed in another tab to that 
   await two.getByText('in 8 weeks', { exact: true }).click();
   await two.getByText('Saved on this tablet: what happens next').waitFor();
   await comesTo(plan, [true, '']);
+  await comesTo(async () => (await one.getByLabel('Recheck on').inputValue()) !== '', true);
   await steps(one).pressSequentially('ll');
   await comesTo(() => steps(two).inputValue(), 'Lower the bathroom sill');
   await steps(one).blur();
